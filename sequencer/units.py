@@ -109,7 +109,9 @@ def parse(written: object, dimension: str) -> Quantity:
     if isinstance(written, Quantity):
         return written
     if isinstance(written, bool) or not isinstance(written, str | int | float):
-        raise ValueError(f"{written!r} is not a {dimension}; write a number and a unit, such as {_example(dimension)}")
+        raise ValueError(
+            f"{written!r} is not a {dimension}; write a number and a unit, such as {_example(dimension)}"
+        )
     text = _as_text(written)
     value = _value(text, dimension)
     if value != value or value in (float("inf"), float("-inf")):
@@ -128,12 +130,16 @@ def _value(text: str, dimension: str) -> float:
         return _fraction(text, *match.groups())
     match = _QUANTITY.match(text)
     if match is None:
-        raise ValueError(f"{text!r} is not a {dimension}; write a number and a unit, such as {_example(dimension)}{_comma(text)}")
+        raise ValueError(
+            f"{text!r} is not a {dimension}; write a number and a unit, such as {_example(dimension)}{_comma(text)}"
+        )
     number, unit = float(match[1]), match[2]
     if unit is None:
         if number == 0:
             return 0.0
-        raise ValueError(f"{text!r} has no unit; a {dimension} is written with one, such as {_example(dimension)}")
+        raise ValueError(
+            f"{text!r} has no unit; a {dimension} is written with one, such as {_example(dimension)}"
+        )
     factor = UNITS[dimension].get(unit)
     if factor is None:
         raise ValueError(_wrong_unit(unit, dimension))
@@ -218,7 +224,9 @@ def parse_module(written: object) -> Module:
     try:
         length = parse(written, "length")
     except ValueError as error:
-        raise ValueError(f'{error}; a module is written "8 mm", a diametral pitch "DP 4", "NDP 4" or "TDP 4"') from None
+        raise ValueError(
+            f'{error}; a module is written "8 mm", a diametral pitch "DP 4", "NDP 4" or "TDP 4"'
+        ) from None
     if length <= 0:
         raise ValueError(f"{length.text!r}: a module is above 0")
     return Module(float(length), "normal", length.text)
