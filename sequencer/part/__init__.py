@@ -1,0 +1,5 @@
+"""The part: features, datums, blank, clampings and the half-section."""
+
+from sequencer.part.part import BLANK, AnyFeature, Blank, Clamping, HeatTreatment, OrderWishes, Part
+
+__all__ = ["BLANK", "AnyFeature", "Blank", "Clamping", "HeatTreatment", "OrderWishes", "Part"]

@@ -1,0 +1,139 @@
+"""Tolerances as a drawing gives them: size, geometry, phase and flank class."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
+
+from sequencer.part.quantities import Angle, Name, PositiveLength, Record
+from sequencer.units import Mm, parse
+
+_CODE = re.compile(r"^([A-Za-z]{1,2})(\d{1,2})$")
+_EVEN = re.compile(r"^(?:±|\+/-|\+-)\s*(.+)$")
+_PAIR = re.compile(r"^([+-]?\s*[\d./]+)\s*/\s*([+-]?\s*[\d.]+)\s*([^\d\s].*)$")
+
+
+@dataclass(frozen=True)
+class SizeTolerance:
+    """Limits of a size: an ISO 286 code, or deviations as written.
+
+    Parameters
+    ----------
+    text
+        As written, such as "H7", "±0.05 mm" or "+0.02/-0.01 mm".
+    code
+        The ISO 286 code, or empty.
+    upper, lower
+        Deviations [mm]; None where a code gives them.
+    """
+
+    text: str
+    code: str = ""
+    upper: Mm | None = None
+    lower: Mm | None = None
+
+    def __str__(self) -> str:
+        return self.text
+
+    @property
+    def grade(self) -> int | None:
+        """Tolerance grade number of the code, or None."""
+        match = _CODE.match(self.code)
+        return int(match[2]) if match else None
+
+    @property
+    def width(self) -> Mm | None:
+        """Upper less lower deviation [mm], or None where a code gives them."""
+        return None if self.upper is None or self.lower is None else self.upper - self.lower
+
+
+def read_size_tolerance(written: Any) -> SizeTolerance:
+    """Read "H7", "±0.05 mm" or "+0.02/-0.01 mm".
+
+    Parameters
+    ----------
+    written
+        The value of the file.
+
+    Raises
+    ------
+    ValueError
+        When it is none of the three forms.
+    """
+    if isinstance(written, SizeTolerance):
+        return written
+    text = str(written).strip()
+    if match := _CODE.match(text):
+        return SizeTolerance(text, code=text)
+    if match := _EVEN.match(text):
+        half = float(parse(match[1], "length"))
+        return SizeTolerance(text, upper=half, lower=-half)
+    if match := _PAIR.match(text):
+        deviations = [float(parse(f"{match[i].replace(' ', '')} {match[3]}", "length")) for i in (1, 2)]
+        upper, lower = max(deviations), min(deviations)
+        if upper == lower:
+            msg = f"{text!r}: upper and lower deviation are equal"
+            raise ValueError(msg)
+        return SizeTolerance(text, upper=upper, lower=lower)
+    msg = f'{text!r} is not a tolerance; write an ISO 286 code "H7", "±0.05 mm" or "+0.02/-0.01 mm"'
+    raise ValueError(msg)
+
+
+SizeToleranceField = Annotated[
+    SizeTolerance,
+    BeforeValidator(read_size_tolerance),
+    PlainSerializer(str, return_type=str),
+    WithJsonSchema(
+        {"type": "string", "description": 'limits of a size: "H7", "±0.05 mm" or "+0.02/-0.01 mm"'}
+    ),
+]
+
+Characteristic = Literal[
+    "runout",
+    "total runout",
+    "position",
+    "concentricity",
+    "parallelism",
+    "perpendicularity",
+    "flatness",
+    "roundness",
+    "cylindricity",
+]
+
+
+class GeometricTolerance(Record):
+    """A tolerance of form, orientation, location or runout (ISO 1101)."""
+
+    characteristic: Characteristic = Field(description="Which characteristic of ISO 1101 is limited.")
+    value: PositiveLength = Field(description="Width of the tolerance zone.")
+    to: tuple[Name, ...] = Field(
+        default=(), description="Datums that it refers to; none for form tolerances."
+    )
+
+
+class Phase(Record):
+    """An angular relation to another feature."""
+
+    to: Name = Field(description="Feature whose tooth, hole or keyway the angle is counted from.")
+    angle: Angle = Field(
+        default=parse(0, "angle"), description="Angle between the two, seen from above, counter-clockwise."
+    )
+    tolerance: PositiveLength = Field(description="Allowed shift along the circumference of this feature.")
+
+
+class FlankClass(Record):
+    """Class of flank tolerances, with the standard and its year."""
+
+    model_config = ConfigDict(validate_by_name=True, validate_by_alias=True, serialize_by_alias=True)
+
+    standard: Literal["ISO 1328-1"] = Field(
+        default="ISO 1328-1", description="Standard that defines the class."
+    )
+    year: Literal[1995, 2013] = Field(description="Edition of the standard; the editions give other values.")
+    number: int = Field(alias="class", ge=0, le=12, description="Flank class; a smaller number is better.")
+
+    def __str__(self) -> str:
+        return f"{self.standard}:{self.year} class {self.number}"

@@ -1,0 +1,247 @@
+"""Features with teeth."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from sequencer.part.feature import Feature, Place, Side, Zone
+from sequencer.part.quantities import Angle, Length, ModuleField, PositiveLength, Record
+from sequencer.part.tolerances import FlankClass
+from sequencer.units import parse
+
+Hand = Literal["right", "left"]
+_TWENTY = parse("20 deg", "angle")
+_ZERO = parse(0, "angle")
+
+
+class ToothSystem(Feature):
+    """Base of cylindrical gears: what the gear data block of a drawing gives."""
+
+    teeth: int = Field(ge=3, le=2000, description="Number of teeth.")
+    module: ModuleField = Field(
+        description='Normal module "8 mm", or diametral pitch: "DP 4", "NDP 4" (normal), "TDP 4".'
+    )
+    pressure_angle: Angle = Field(default=_TWENTY, description="Normal pressure angle of the basic rack.")
+    profile_shift: float = Field(
+        default=0.0,
+        ge=-2.0,
+        le=3.0,
+        description="Profile shift coefficient x; above 0 makes both external and internal gears larger.",
+    )
+    addendum: float = Field(
+        default=1.0, gt=0.0, le=2.0, description="Addendum of the basic rack, in modules."
+    )
+    dedendum: float = Field(
+        default=1.25, gt=0.0, le=2.5, description="Dedendum of the basic rack, in modules."
+    )
+    tip_diameter: PositiveLength | None = Field(
+        default=None, description="Tip diameter if the drawing gives one; else from the basic rack."
+    )
+    root_diameter: PositiveLength | None = Field(
+        default=None, description="Root diameter if the drawing gives one; else from the basic rack."
+    )
+    thickness_upper: Length | None = Field(
+        default=None, description="Upper allowance of the normal tooth thickness (0 or below)."
+    )
+    thickness_lower: Length | None = Field(
+        default=None, description="Lower allowance of the normal tooth thickness (below the upper one)."
+    )
+    flank_class: FlankClass = Field(description="Class of flank tolerances with standard and year.")
+    tooth_chamfer: PositiveLength | None = Field(
+        default=None, description="Chamfer along the tooth ends; deburring only if left out."
+    )
+    hard_finish: bool | None = Field(
+        default=None,
+        description="Flanks are finished after hardening; by default yes if the part is case hardened.",
+    )
+    mate_teeth: int | None = Field(default=None, ge=3, description="Number of teeth of the mating gear.")
+
+    @model_validator(mode="after")
+    def _allowances_in_order(self) -> Self:
+        upper, lower = self.thickness_upper, self.thickness_lower
+        if (upper is None) != (lower is None):
+            msg = "thickness_upper and thickness_lower are given together or not at all"
+            raise ValueError(msg)
+        if upper is not None and lower is not None and not lower < upper <= 0:
+            msg = f"thickness_upper {upper} and thickness_lower {lower} must hold lower < upper <= 0"
+            raise ValueError(msg)
+        return self
+
+    @model_validator(mode="after")
+    def _pressure_angle_in_range(self) -> Self:
+        if not 10 <= self.pressure_angle <= 35:
+            msg = f"pressure_angle {self.pressure_angle} must be between 10 deg and 35 deg"
+            raise ValueError(msg)
+        return self
+
+
+def _check_helix(helix_angle: float, hand: str | None, module_system: str, module_text: str) -> None:
+    if not 0 <= helix_angle <= 45:
+        msg = (
+            f"helix_angle {helix_angle:g} deg must be between 0 deg and 45 deg; the hand is a key of its own"
+        )
+        raise ValueError(msg)
+    if helix_angle > 0 and hand is None:
+        msg = "hand is missing: a helical gear is right or left hand"
+        raise ValueError(msg)
+    if helix_angle > 0 and module_system == "either":
+        msg = (
+            f'module {module_text!r} does not say in which section; write "N{module_text}" (normal) '
+            f'or "T{module_text}" (transverse) for a helical gear'
+        )
+        raise ValueError(msg)
+
+
+class CylindricalTeeth(ToothSystem, Zone):
+    """One tooth system over one face width."""
+
+    helix_angle: Angle = Field(
+        default=_ZERO, description="Helix angle at the reference circle; 0 for a spur gear."
+    )
+    hand: Hand | None = Field(default=None, description="Hand of the helix; not given for a spur gear.")
+
+    @model_validator(mode="after")
+    def _helix(self) -> Self:
+        _check_helix(self.helix_angle, self.hand, self.module.system, self.module.text)
+        return self
+
+
+class ExternalGear(CylindricalTeeth):
+    """An external spur or helical gear."""
+
+    kind: Literal["external_gear"]
+
+
+class InternalGear(CylindricalTeeth):
+    """An internal spur or helical gear."""
+
+    kind: Literal["internal_gear"]
+
+
+class Helix(Record):
+    """One half of a double-helical gear."""
+
+    z_from: Length = Field(description="Lower end of this half.")
+    z_to: Length = Field(description="Upper end of this half.")
+    hand: Hand = Field(description="Hand of this half; the halves have opposite hands.")
+
+    @model_validator(mode="after")
+    def _ends_in_order(self) -> Self:
+        if not self.z_from < self.z_to:
+            msg = f"z_from {self.z_from} must be below z_to {self.z_to}; z runs up the axis"
+            raise ValueError(msg)
+        return self
+
+    @property
+    def length(self) -> float:
+        """Face width of this half [mm]."""
+        return self.z_to - self.z_from
+
+
+class DoubleHelicalGear(ToothSystem):
+    """A gear of two helices with one apex; the gap between them is a feature of kind apex_groove."""
+
+    kind: Literal["double_helical_gear"]
+    helix_angle: Angle = Field(description="Helix angle at the reference circle.")
+    lower: Helix = Field(description="Lower half.")
+    upper: Helix = Field(description="Upper half.")
+    apex_tolerance: PositiveLength = Field(
+        description="Allowed shift of the apex along the axis from the middle of the gap."
+    )
+
+    @model_validator(mode="after")
+    def _halves_fit(self) -> Self:
+        _check_helix(self.helix_angle, self.lower.hand, self.module.system, self.module.text)
+        if float(self.helix_angle) == 0:
+            msg = "helix_angle 0 deg: a double-helical gear has a helix angle above 0 deg"
+            raise ValueError(msg)
+        if self.lower.hand == self.upper.hand:
+            msg = f"both halves are {self.lower.hand} hand; a double-helical gear has opposite hands"
+            raise ValueError(msg)
+        if not self.lower.z_to < self.upper.z_from:
+            msg = (
+                f"the lower half ends at {self.lower.z_to}, the upper begins at {self.upper.z_from}; "
+                "the cutter needs a gap between them"
+            )
+            raise ValueError(msg)
+        return self
+
+    @property
+    def z_from(self) -> float:
+        """Lower end of the lower half [mm]."""
+        return float(self.lower.z_from)
+
+    @property
+    def z_to(self) -> float:
+        """Upper end of the upper half [mm]."""
+        return float(self.upper.z_to)
+
+    @property
+    def length(self) -> float:
+        """Length over both halves and the gap [mm]."""
+        return self.z_to - self.z_from
+
+
+class Spline(Zone):
+    """An involute spline, outside or inside."""
+
+    kind: Literal["spline"]
+    place: Place = Field(description="Outside or inside.")
+    standard: Literal["DIN 5480", "ISO 4156", "ANSI B92.1"] = Field(description="Standard of the tooth form.")
+    teeth: int = Field(ge=6, le=200, description="Number of teeth.")
+    module: ModuleField = Field(description='Module "4 mm", or spline pitch "DP 8".')
+    pressure_angle: Angle = Field(
+        default=parse("30 deg", "angle"), description="Pressure angle: 30, 37.5 or 45 deg."
+    )
+    reference_diameter: PositiveLength | None = Field(
+        default=None, description="Reference diameter dB; needed by DIN 5480."
+    )
+    tolerance_class: str = Field(
+        default="", max_length=10, description='Tolerance class and fit, such as "9H".'
+    )
+    flank_class: FlankClass | None = Field(
+        default=None, description="Class of flank tolerances, if the drawing gives one."
+    )
+    hard_finish: bool | None = Field(default=None, description="Flanks are finished after hardening.")
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        if float(self.pressure_angle) not in (30.0, 37.5, 45.0):
+            msg = f"pressure_angle {self.pressure_angle} must be 30, 37.5 or 45 deg"
+            raise ValueError(msg)
+        if self.standard == "DIN 5480" and self.reference_diameter is None:
+            msg = "reference_diameter is missing; DIN 5480 names a spline by it"
+            raise ValueError(msg)
+        return self
+
+
+class BevelGear(Zone):
+    """A straight or spiral bevel gear; z_from and z_to enclose its teeth."""
+
+    kind: Literal["bevel_gear"]
+    form: Literal["straight", "spiral"] = Field(default="straight", description="Straight or spiral teeth.")
+    apex: Side = Field(description="Which way the cone apex lies: the teeth are reached from that side.")
+    teeth: int = Field(ge=5, le=200, description="Number of teeth.")
+    module: ModuleField = Field(description="Outer transverse module.")
+    mate_teeth: int = Field(ge=5, le=300, description="Number of teeth of the mating gear.")
+    shaft_angle: Angle = Field(default=parse("90 deg", "angle"), description="Angle between the two axes.")
+    pressure_angle: Angle = Field(default=_TWENTY, description="Normal pressure angle.")
+    spiral_angle: Angle = Field(default=_ZERO, description="Mean spiral angle; 0 for straight teeth.")
+    hand: Hand | None = Field(default=None, description="Hand of the spiral; not given for straight teeth.")
+    face_width: PositiveLength = Field(description="Face width along the cone.")
+    mounting_distance: PositiveLength = Field(description="From the mounting face to the cone apex.")
+    mounting_face: str = Field(description="Face that the mounting distance is counted from.")
+    flank_class: FlankClass | None = Field(default=None, description="Class of flank tolerances.")
+    hard_finish: bool | None = Field(default=None, description="Flanks are finished after hardening.")
+
+    @model_validator(mode="after")
+    def _spiral(self) -> Self:
+        if self.form == "spiral" and (float(self.spiral_angle) == 0 or self.hand is None):
+            msg = "a spiral bevel gear needs spiral_angle and hand"
+            raise ValueError(msg)
+        if self.form == "straight" and float(self.spiral_angle) != 0:
+            msg = f"spiral_angle {self.spiral_angle}: a straight bevel gear has none; set form to spiral"
+            raise ValueError(msg)
+        return self
