@@ -1,0 +1,29 @@
+"""A feature on this shop becomes operations with alternatives; what fails stays, with its reason."""
+
+from sequencer.operations.operation import (
+    BENCH,
+    Action,
+    Alternative,
+    Fact,
+    FittedClamping,
+    Mode,
+    Operation,
+    OperationList,
+    Reach,
+    Rejection,
+    Stage,
+)
+
+__all__ = [
+    "BENCH",
+    "Action",
+    "Alternative",
+    "Fact",
+    "FittedClamping",
+    "Mode",
+    "Operation",
+    "OperationList",
+    "Reach",
+    "Rejection",
+    "Stage",
+]

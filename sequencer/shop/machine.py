@@ -1,0 +1,177 @@
+"""The machine, its magazine and its clamping means."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from sequencer.part.quantities import (
+    Angle,
+    Duration,
+    FeedRate,
+    Force,
+    Length,
+    Mass,
+    MomentOfMass,
+    Name,
+    PositiveLength,
+    Power,
+    Record,
+    RotationSpeed,
+    Torque,
+)
+from sequencer.units import parse
+
+
+class SpeedAtMass(Record):
+    """Highest table speed with a load of up to this mass."""
+
+    mass: Mass = Field(description="Mass on the table, part and clamping means together.")
+    speed: RotationSpeed = Field(description="Highest table speed up to that mass.")
+
+
+class Table(Record):
+    """The turning table, which is also the C axis."""
+
+    load: Mass = Field(description="Largest mass on the table.")
+    swing: PositiveLength = Field(description="Largest turning diameter, jaws included.")
+    height: PositiveLength = Field(description="Largest height above the table, riser included.")
+    power: Power = Field(description="Power of the table drive.")
+    torque: Torque = Field(description="Continuous torque of the table.")
+    speed: RotationSpeed = Field(description="Highest speed of the empty table.")
+    speed_at_mass: tuple[SpeedAtMass, ...] = Field(
+        default=(), description="Highest speed by mass, in rising order of mass."
+    )
+    synchronous_speed: RotationSpeed = Field(
+        description="Highest table speed while coupled to the tool spindle."
+    )
+    inertia_limit: float = Field(
+        default=0.0, ge=0.0, description="Largest moment of inertia in kg m2; 0 for none."
+    )
+
+    @model_validator(mode="after")
+    def _rising(self) -> Self:
+        masses = [float(point.mass) for point in self.speed_at_mass]
+        if masses != sorted(masses):
+            msg = "speed_at_mass must be in rising order of mass"
+            raise ValueError(msg)
+        return self
+
+
+class ToolSpindle(Record):
+    """The tool spindle with its tilting head."""
+
+    speed: RotationSpeed = Field(description="Highest speed.")
+    power: Power = Field(description="Power.")
+    torque: Torque = Field(description="Continuous torque.")
+    tilt_from: Angle = Field(description="Tilt of the head to one side, 0 deg pointing down.")
+    tilt_to: Angle = Field(description="Tilt of the head to the other side; 90 deg is level.")
+    reach_inside: PositiveLength = Field(
+        description="Deepest point below a face that the head reaches into a bore."
+    )
+    head_diameter: PositiveLength = Field(description="Diameter of the head that enters a bore.")
+
+
+class Times(Record):
+    """Times of the machine and of the people at it."""
+
+    chip_to_chip: Duration = Field(description="Tool change, chip to chip.")
+    heavy_tool_change: Duration = Field(description="Tool change with a heavy tool.")
+    manual_tool_change: Duration = Field(description="Loading a tool by hand that does not fit the magazine.")
+    mode_change: Duration = Field(description="Change between turning, milling and gear-synchronised.")
+    positioning: Duration = Field(description="Mean positioning between two features with the same tool.")
+    rapid: FeedRate = Field(description="Rapid traverse.")
+    index: Duration = Field(description="Indexing the table by one pitch and locking it.")
+    synchronise: Duration = Field(description="Coupling table and spindle and finding the tooth space.")
+    clamp: Duration = Field(description="Clamping the part, cleaning of seats included.")
+    indicate: Duration = Field(description="Indicating or probing datum surfaces after clamping.")
+    turn_over: Duration = Field(description="Releasing, lifting and turning over with the crane.")
+    release: Duration = Field(description="Releasing jaws and clamping again with lower force.")
+    probe: Duration = Field(description="Probing one feature.")
+    measure_tooth_system: Duration = Field(
+        description="Measuring pitch, profile and helix of a tooth system."
+    )
+    apex_check: Duration = Field(description="Checking the apex of a double-helical gear at four places.")
+    wash: Duration = Field(description="Flushing chips from the part on the machine.")
+    soak: Duration = Field(description="Waiting for temperature after roughing.")
+    receive: Duration = Field(description="Checking a blank at receipt.")
+    independent_check: Duration = Field(description="Gear check on an independent measuring instrument.")
+
+
+class Capability(Record):
+    """What the machine holds, axis by axis, and what a re-clamping costs."""
+
+    linear: PositiveLength = Field(description="Positioning of the linear axes.")
+    angular: Angle = Field(description="Positioning of the table as C axis.")
+    spindle_runout: PositiveLength = Field(description="Runout of the table.")
+    reclamping: PositiveLength = Field(
+        description="Eccentricity that stays after re-clamping and indicating."
+    )
+    reclamping_tilt: PositiveLength = Field(description="Face wobble that stays, over one metre.")
+    best_turned_grade: int = Field(default=6, ge=3, le=12, description="Best ISO 286 grade held in turning.")
+
+
+class Machine(Record):
+    """One vertical turn-mill with a gear-cutting package."""
+
+    name: str = Field(min_length=1, max_length=60, description="Name of the machine in this shop.")
+    table: Table = Field(description="Turning table.")
+    spindle: ToolSpindle = Field(description="Tool spindle.")
+    times: Times = Field(description="Times.")
+    capability: Capability = Field(description="Errors that the machine makes.")
+    gear_methods: tuple[
+        Literal["hobbing", "power skiving", "disc milling", "end-mill milling", "shaping", "broaching"], ...
+    ] = Field(description="Gear-cutting methods that the machine has.")
+    gear_machining_mass: Mass | None = Field(
+        default=None,
+        description="Largest part mass for gear-synchronised work, if lower than the table load.",
+    )
+
+
+class Magazine(Record):
+    """The tool magazine of the machine."""
+
+    form: Literal["chain", "drum", "rack"] = Field(
+        default="chain", description="How the pockets are arranged."
+    )
+    pockets: int = Field(ge=4, le=1000, description="Number of pockets.")
+    pitch: PositiveLength = Field(description="Distance from pocket to pocket.")
+    clearance: Length = Field(default=parse("5 mm", "length"), description="Least gap between two tools.")
+    diameter_full: PositiveLength = Field(description="Largest tool diameter with both neighbours loaded.")
+    diameter_free: PositiveLength = Field(description="Largest tool diameter with both neighbours empty.")
+    length: PositiveLength = Field(description="Largest tool length.")
+    tool_mass: Mass = Field(description="Largest mass of one tool.")
+    heavy_from: Mass = Field(description="Mass from which a tool change is a heavy one.")
+    tilting_moment: Torque = Field(description="Largest tilting moment of one tool at the gripper.")
+    total_mass: Mass = Field(description="Largest mass of all tools together.")
+    residents: tuple[Name, ...] = Field(default=(), description="Tools that always stay in the magazine.")
+
+    @model_validator(mode="after")
+    def _diameters(self) -> Self:
+        if self.diameter_free < self.diameter_full:
+            msg = f"diameter_free {self.diameter_free} must not be below diameter_full {self.diameter_full}"
+            raise ValueError(msg)
+        return self
+
+
+class ClampingMeans(Record):
+    """Something that holds the part on the table."""
+
+    name: Name = Field(description="Name of the means.")
+    hold: Literal["outside jaws", "inside jaws", "bolts", "face plate"] = Field(description="How it holds.")
+    diameter_from: PositiveLength = Field(description="Smallest diameter that it holds.")
+    diameter_to: PositiveLength = Field(description="Largest diameter that it holds.")
+    count: int = Field(default=4, ge=2, le=36, description="Number of jaws or bolts.")
+    height: PositiveLength = Field(
+        default=parse("60 mm", "length"), description="Height of the jaws above their seat."
+    )
+    soft: bool = Field(default=False, description="Soft jaws or pads, fit for finished surfaces.")
+    force: Force = Field(description="Clamping force, all jaws together.")
+    finishing_force: Force | None = Field(default=None, description="Lower force for finishing.")
+    jaw_moment: MomentOfMass = Field(
+        default=parse("0 kg m", "moment of mass"),
+        description="Sum of jaw mass times radius, for the force at speed.",
+    )
+    mass: Mass = Field(description="Mass of the means on the table.")
+    risers: tuple[PositiveLength, ...] = Field(default=(), description="Riser heights that exist for it.")

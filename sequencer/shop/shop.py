@@ -1,0 +1,206 @@
+"""The shop: machine, magazine, tools, materials, conditions, rates and house rules."""
+
+from __future__ import annotations
+
+import datetime
+from functools import cached_property
+from typing import Literal
+
+from pydantic import Field
+
+from sequencer.part.quantities import (
+    Angle,
+    CuttingSpeed,
+    Duration,
+    Feed,
+    Name,
+    NotNegativeLength,
+    PositiveLength,
+    Pressure,
+    Record,
+)
+from sequencer.shop.machine import ClampingMeans, Machine, Magazine
+from sequencer.shop.tools import AnyTool
+from sequencer.units import parse
+
+
+class Material(Record):
+    """A work material with what cutting needs to know of it."""
+
+    name: str = Field(min_length=1, max_length=60, description="Name by which part files call it.")
+    group: Literal[
+        "steel", "quenched and tempered steel", "case-hardening steel", "cast iron", "stainless", "bronze"
+    ] = Field(description="Group in the table of cutting conditions.")
+    kc11: Pressure = Field(description="Specific cutting force kc1.1 at chip thickness 1 mm and width 1 mm.")
+    mc: float = Field(ge=0.0, le=0.6, description="Rise of the specific cutting force with thinner chips.")
+    density: float = Field(default=7.85, gt=0.5, le=20.0, description="Density in kg/dm3.")
+    expansion: float = Field(default=11.5, gt=0.0, le=30.0, description="Thermal expansion in um/(m K).")
+    source: str = Field(default="", max_length=200, description="Where the values come from.")
+
+
+class Condition(Record):
+    """Starting values for a method on a group of materials."""
+
+    method: str = Field(description="Method, such as turning or hobbing.")
+    tool_material: Literal["HSS", "HSS-PM", "carbide", "cermet", "ceramic", "CBN"] = Field(
+        description="Cutting material."
+    )
+    group: str = Field(description="Material group.")
+    stage: Literal["rough", "finish"] = Field(description="Roughing or finishing.")
+    cutting_speed: CuttingSpeed = Field(description="Cutting speed.")
+    feed: Feed = Field(description="Feed per revolution (turning, drilling, hobbing, skiving) or per tooth.")
+    depth: PositiveLength | None = Field(default=None, description="Depth of cut or infeed.")
+    source: str = Field(default="", max_length=200, description="Where the values come from.")
+
+
+class Stock(Record):
+    """Stock that each stage leaves."""
+
+    turning: PositiveLength = Field(
+        default=parse("0.5 mm", "length"), description="On a turned surface, per side."
+    )
+    bore: PositiveLength = Field(default=parse("0.4 mm", "length"), description="On a bore, per side.")
+    face: PositiveLength = Field(default=parse("0.3 mm", "length"), description="On a face.")
+    flank: PositiveLength = Field(default=parse("0.3 mm", "length"), description="On a tooth flank.")
+    grinding: PositiveLength = Field(
+        default=parse("0.25 mm", "length"), description="On a tooth flank before hard finishing."
+    )
+
+
+class Rates(Record):
+    """Money."""
+
+    currency: str = Field(default="EUR", max_length=8, description="Currency of all prices.")
+    machine_hour: float = Field(gt=0.0, description="Rate of the machine, operator included, per hour.")
+    setup_hour: float = Field(gt=0.0, description="Rate while setting up, per hour.")
+    inspection_hour: float = Field(gt=0.0, description="Rate of the measuring room, per hour.")
+
+
+class Limits(Record):
+    """Choices of this house that other shops make otherwise."""
+
+    hob_margin: PositiveLength = Field(
+        default=parse("2 mm", "length"), description="Added to the computed run-out of hobs and discs."
+    )
+    skiving_margin: PositiveLength = Field(
+        default=parse("2 mm", "length"), description="Added to the computed run-out of skiving cutters."
+    )
+    end_mill_margin: PositiveLength = Field(
+        default=parse("1 mm", "length"), description="Added to the computed run-out of end mills."
+    )
+    groove_below_root: PositiveLength = Field(
+        default=parse("0.3 mm", "length"),
+        description="A run-out groove reaches this far below the tooth root.",
+    )
+    riser_margin: PositiveLength = Field(
+        default=parse("10 mm", "length"),
+        description="Free height below a cutter that runs out under the part.",
+    )
+    crossed_axes_from: Angle = Field(
+        default=parse("10 deg", "angle"), description="Least crossed-axes angle in skiving."
+    )
+    crossed_axes_to: Angle = Field(
+        default=parse("30 deg", "angle"), description="Largest crossed-axes angle in skiving."
+    )
+    skiving_tooth_relation: float = Field(
+        default=0.7, gt=0.2, lt=1.0, description="Largest cutter teeth over internal gear teeth."
+    )
+    end_mill_slenderness: float = Field(
+        default=5.0, gt=1.0, le=12.0, description="Largest length over diameter."
+    )
+    life_use: float = Field(default=0.8, gt=0.1, le=1.0, description="Share of a tool life that is planned.")
+    jaw_safety: float = Field(
+        default=1.5, ge=1.5, le=5.0, description="Safety factors Sz and Ssp of jaw force."
+    )
+    jaw_friction: float = Field(default=0.15, gt=0.02, le=0.6, description="Friction between jaw and part.")
+    thin_wall: float = Field(
+        default=0.08, gt=0.0, le=0.3, description="A ring is thin below this wall over outside diameter."
+    )
+    close_grade: int = Field(default=8, ge=4, le=12, description="ISO 286 grades up to this one are close.")
+    close_roughness: PositiveLength = Field(
+        default=parse("1.6 um", "length"), description="Roughness up to this one is fine."
+    )
+    rough_from: NotNegativeLength = Field(
+        default=parse("1.5 mm", "length"), description="Stock per side from which a roughing cut is planned."
+    )
+    coarse_module: PositiveLength = Field(
+        default=parse("8 mm", "length"),
+        description="Module from which teeth are gashed before finishing cuts.",
+    )
+    wall_by_hole: PositiveLength = Field(
+        default=parse("3 mm", "length"), description="Least wall between a hole and a tooth root or groove."
+    )
+
+
+class RuleChange(Record):
+    """A change of one rule of the trade in this shop."""
+
+    rule: str = Field(pattern=r"^R\d{1,2}$", description="Rule, such as R12.")
+    action: Literal["off", "should"] = Field(description="Switch it off, or make a must a should.")
+    owner: str = Field(min_length=1, max_length=60, description="Who decided it.")
+    date: datetime.date = Field(description="When it was decided.")
+    reason: str = Field(min_length=5, max_length=300, description="Why.")
+    penalty: Duration | None = Field(default=None, description="Minutes that a broken should costs.")
+
+
+class OwnRule(Record):
+    """A rule of this shop between named features."""
+
+    name: str = Field(pattern=r"^H\d{1,3}$", description="Name, such as H1.")
+    relation: Literal["before", "same clamping", "immediately after", "not same clamping", "same zero"] = (
+        Field(description="What holds between the two.")
+    )
+    first: Name = Field(description="Feature that comes first.")
+    second: Name = Field(description="Feature that comes second.")
+    strength: Literal["must", "should"] = Field(default="must", description="Must or should.")
+    owner: str = Field(min_length=1, max_length=60, description="Who decided it.")
+    date: datetime.date = Field(description="When it was decided.")
+    reason: str = Field(min_length=5, max_length=300, description="Why.")
+    penalty: Duration | None = Field(default=None, description="Minutes that a broken should costs.")
+
+
+class HouseRules(Record):
+    """Changes of the trade's rules, and own rules."""
+
+    changes: tuple[RuleChange, ...] = Field(
+        default=(), description="Rules of the trade that this shop changes."
+    )
+    own: tuple[OwnRule, ...] = Field(default=(), description="Rules between named features.")
+
+
+class Shop(Record):
+    """One machine with everything that stands round it."""
+
+    name: str = Field(min_length=1, max_length=80, description="Name of the shop.")
+    machine: Machine = Field(description="The machine.")
+    magazine: Magazine = Field(description="Its magazine.")
+    clamping_means: tuple[ClampingMeans, ...] = Field(
+        min_length=1, description="What holds parts on its table."
+    )
+    tools: tuple[AnyTool, ...] = Field(min_length=1, description="Tools of the shop.")
+    materials: tuple[Material, ...] = Field(min_length=1, description="Work materials.")
+    conditions: tuple[Condition, ...] = Field(
+        min_length=1, description="Starting values of cutting conditions."
+    )
+    stock: Stock = Field(default=Stock(), description="Stock that each stage leaves.")
+    limits: Limits = Field(default=Limits(), description="Choices of this house.")
+    rates: Rates = Field(description="Money.")
+    rules: HouseRules = Field(default=HouseRules(), description="House rules.")
+    general_tolerance: PositiveLength = Field(
+        default=parse("0.2 mm", "length"), description="Half width of a size without a tolerance of its own."
+    )
+
+    @cached_property
+    def tool_by_name(self) -> dict[str, AnyTool]:
+        """Tools by name."""
+        return {tool.name: tool for tool in self.tools}
+
+    def tools_of(self, *kinds: str) -> tuple[AnyTool, ...]:
+        """Tools of the given kinds, in file order.
+
+        Parameters
+        ----------
+        kinds
+            Names of tool kinds, such as "hob".
+        """
+        return tuple(tool for tool in self.tools if tool.kind in kinds)
