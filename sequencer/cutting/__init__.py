@@ -1,0 +1,1 @@
+"""Cutting: speeds, forces, times, tool life, gear-cutting kinematics, run-out and holding, as pure functions."""
