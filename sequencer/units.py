@@ -77,6 +77,7 @@ class Quantity(float):
     text: str
 
     def __new__(cls, value: float, text: str) -> Quantity:
+        """Make a float and attach the text."""
         quantity = super().__new__(cls, value)
         quantity.text = text
         return quantity
@@ -131,7 +132,8 @@ def _value(text: str, dimension: str) -> float:
     match = _QUANTITY.match(text)
     if match is None:
         raise ValueError(
-            f"{text!r} is not a {dimension}; write a number and a unit, such as {_example(dimension)}{_comma(text)}"
+            f"{text!r} is not a {dimension}; write a number and a unit, "
+            f"such as {_example(dimension)}{_comma(text)}"
         )
     number, unit = float(match[1]), match[2]
     if unit is None:

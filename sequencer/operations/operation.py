@@ -157,7 +157,8 @@ class Operation:
     name
         Feature and word, such as "bore/finish"; unique.
     feature
-        Name of the feature; empty for work on the whole part; the clamping's name for clamp, indicate and release.
+        Name of the feature; the clamping's name for clamp, indicate, release, soak and wash; empty for
+        work on the whole part.
     stage
         How far the feature is.
     action

@@ -43,7 +43,7 @@ class Dependency:
         not between: `third` never lies between `first` and `second`;
         minimum wait: `second` starts at least `minutes` after the end of `first`;
         opens clamping: `second` (or, if empty, every operation), if done in `clamping`, comes after `first`;
-        closes clamping: `second` (or, if empty, every operation) is not done in `clamping` once `first` is done.
+        closes clamping: `second` (or, if empty, every one) is not done in `clamping` once `first` is done.
     first, second, third
         Names of operations; empty where the relation has none.
     clamping

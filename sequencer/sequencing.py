@@ -1,0 +1,166 @@
+"""The order: dependencies and alternatives become an integer problem, its answer becomes steps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from sequencer.operations import Alternative, Operation
+from sequencer.precedence import Dependency
+from sequencer.units import Minutes
+
+
+@dataclass(frozen=True)
+class Change:
+    """Time that passes before a step because of the step before it.
+
+    Parameters
+    ----------
+    name
+        "re-clamping", "tool change", "mode change", "positioning" or "waiting".
+    minutes
+        How long [min].
+    reason
+        From what to what.
+    """
+
+    name: str
+    minutes: Minutes
+    reason: str
+
+
+@dataclass(frozen=True)
+class Step:
+    """An operation placed in the order.
+
+    Parameters
+    ----------
+    number
+        Number on the route sheet, in tens.
+    operation
+        What is done.
+    alternative
+        How it is done.
+    visit
+        Which clamping visit it belongs to, from 1; 0 on the bench.
+    start
+        Start of its changes, from the start of the plan [min].
+    changes
+        What passes before its own time.
+    because
+        Nearest reasons for its place: why it does not stand earlier.
+    """
+
+    number: int
+    operation: Operation
+    alternative: Alternative
+    visit: int
+    start: Minutes
+    changes: tuple[Change, ...]
+    because: tuple[Dependency, ...]
+
+    @property
+    def change_minutes(self) -> Minutes:
+        """Time of all changes before it [min]."""
+        return sum(change.minutes for change in self.changes)
+
+    @property
+    def minutes(self) -> Minutes:
+        """Changes and own time together [min]."""
+        return self.change_minutes + self.alternative.minutes
+
+    @property
+    def end(self) -> Minutes:
+        """End, from the start of the plan [min]."""
+        return self.start + self.minutes
+
+
+@dataclass(frozen=True)
+class Level:
+    """One level of the objective with its proof.
+
+    Parameters
+    ----------
+    name
+        "clampings", "tool changes", "mode changes" or "minutes".
+    value
+        Value of this order.
+    bound
+        No order can have less.
+    proven
+        True if value and bound meet.
+    """
+
+    name: str
+    value: float
+    bound: float
+    proven: bool
+
+
+@dataclass(frozen=True)
+class Sequence:
+    """The order of a plan.
+
+    Parameters
+    ----------
+    steps
+        All steps in order.
+    objective
+        "clampings, tool changes, mode changes, minutes" or "total minutes".
+    levels
+        Value, bound and proof of each level.
+    proven
+        True if every level is proven.
+    sentence
+        The proof in words.
+    broken
+        Shoulds that this order breaks.
+    ignored
+        What the bound left out, in words.
+    """
+
+    steps: tuple[Step, ...]
+    objective: str
+    levels: tuple[Level, ...]
+    proven: bool
+    sentence: str
+    broken: tuple[Dependency, ...]
+    ignored: tuple[str, ...]
+
+    @cached_property
+    def by_operation(self) -> dict[str, Step]:
+        """Steps by the name of their operation; of a repeated opening step the first."""
+        steps: dict[str, Step] = {}
+        for step in self.steps:
+            steps.setdefault(step.operation.name, step)
+        return steps
+
+    @cached_property
+    def visits(self) -> tuple[tuple[str, tuple[Step, ...]], ...]:
+        """Clamping visits in order: name of the clamping and its steps; work on the bench included."""
+        groups: list[tuple[str, list[Step]]] = []
+        for step in self.steps:
+            if not groups or groups[-1][0] != step.alternative.clamping:
+                groups.append((step.alternative.clamping, []))
+            groups[-1][1].append(step)
+        return tuple((name, tuple(steps)) for name, steps in groups)
+
+    @property
+    def clampings(self) -> int:
+        """Number of clamping visits on the machine."""
+        return max((step.visit for step in self.steps), default=0)
+
+    def count(self, change: str) -> int:
+        """How often a change happens.
+
+        Parameters
+        ----------
+        change
+            Name of the change, such as "tool change".
+        """
+        return sum(1 for step in self.steps for each in step.changes if each.name == change)
+
+    @property
+    def minutes(self) -> Minutes:
+        """Time from the first to the last step [min]."""
+        return self.steps[-1].end if self.steps else 0.0
