@@ -1,1 +1,1 @@
-"""Cutting: speeds, forces, times, tool life, gear-cutting kinematics, run-out and holding, as pure functions."""
+"""Cutting as pure functions: speeds, forces, times, tool life, gear cutting, run-out and holding."""
