@@ -45,7 +45,7 @@ _IT: Final[dict[int, tuple[float, ...]]] = {
          4400, 5000, 5600, 6600, 7800, 9200, 11000, 13500),
 }  # fmt: skip
 
-#: Size of the upper deviation of shafts above the zero line's foe: es = -value [um].
+#: Upper deviation of shafts without its minus sign, -es [um], one column a main step.
 _BELOW: Final[dict[str, tuple[int, ...]]] = {
     "d": (20, 30, 40, 50, 65, 80, 100, 120, 145, 170, 190, 210, 230,
           260, 290, 320, 350, 390, 430, 480, 520),
@@ -197,7 +197,8 @@ def _hole_upper(letter: str, grade: int, size: Mm) -> float:
     if letter == "N" and grade > 8 and 3 < size <= 500:
         return 0.0
     finest = 8 if letter in "KMN" else 7
-    base = _above(letter.lower(), min(grade, 7) if letter == "K" else grade, size)
+    # K counts from the shaft k of grades 4 to 7 whatever its own grade is.
+    base = _above(letter.lower(), 7 if letter == "K" else grade, size)
     if 3 < size <= 500 and 3 <= grade <= finest:
         return -base + standard_tolerance(grade, size) - standard_tolerance(grade - 1, size)
     return -base

@@ -123,7 +123,7 @@ class Room:
         Travel added because the cutter must pass the tooth end [mm].
     at
         Point of the body that decides, work axis z, tooth end at z = 0, z counted to the side asked for;
-        None when the body does not come into the neighbour [mm].
+        None when the body does not come into the neighbour on that side [mm].
     kind
         Kind of cutter.
     diameter
@@ -432,5 +432,7 @@ def _highest(body: CutterBody, setting: Setting, region: Region, side: str) -> V
 
 
 def _room(body: CutterBody, setting: Setting, radius: Mm, overrun: Mm, at: Vector | None) -> Room:
-    reach = 0.0 if at is None else max(0.0, at[2])
+    if at is not None and at[2] <= 0:
+        at = None  # it comes to the neighbour's radii on the other side of the tooth end only
+    reach = 0.0 if at is None else at[2]
     return Room(reach, overrun, at, body.kind, body.diameter, setting.tilt, radius, setting.internal)
