@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
 from sequencer.errors import Finding
-from sequencer.magazine import MagazineTable
-from sequencer.operations import OperationList
+from sequencer.magazine import MagazineTable, make_magazine
+from sequencer.operations import OperationList, make_operations
+from sequencer.ordering.result import Progress
 from sequencer.part import Part
-from sequencer.part.section import Section
+from sequencer.part.section import Section, make_section
 from sequencer.precedence.graph import DependencyGraph
-from sequencer.sequencing import Sequence
+from sequencer.precedence.make import make_graph
+from sequencer.sequencing import Sequence, make_sequence
+from sequencer.sequencing.order import Aim
 from sequencer.shop import Shop
 
 
@@ -47,5 +51,48 @@ class Plan:
     def findings(self) -> tuple[Finding, ...]:
         """All findings, errors first."""
         order = {"error": 0, "warning": 1, "note": 2}
-        found = (*self.operations.findings, *self.magazine.findings)
+        found = dict.fromkeys((*self.operations.findings, *self.graph.findings, *self.magazine.findings))
         return tuple(sorted(found, key=lambda finding: order[finding.severity]))
+
+
+def make_plan(
+    part: Part,
+    shop: Shop,
+    *,
+    aim: Aim = "fewest changes",
+    seconds: float = 20.0,
+    on_progress: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Plan:
+    """Plan a part on a shop: operations, dependencies, order, magazine.
+
+    Parameters
+    ----------
+    part, shop
+        As read.
+    aim
+        "fewest changes" (clampings, then tools, then modes, then minutes) or "total minutes".
+    seconds
+        Longest search time for the order [s].
+    on_progress
+        Told about the progress of the search.
+    stop
+        Asked now and then whether to stop with the best order so far.
+
+    Raises
+    ------
+    NoPlan
+        When no plan is possible, with the reasons that contradict each other.
+    """
+    operations = make_operations(part, shop)
+    graph = make_graph(operations)
+    sequence = make_sequence(operations, graph, aim=aim, seconds=seconds, on_progress=on_progress, stop=stop)
+    return Plan(
+        part=part,
+        shop=shop,
+        section=make_section(part),
+        operations=operations,
+        graph=graph,
+        sequence=sequence,
+        magazine=make_magazine(sequence, shop, part.lot),
+    )

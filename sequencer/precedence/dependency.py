@@ -17,6 +17,7 @@ class Relation(StrEnum):
     NOT_SAME_CLAMPING = "not same clamping"
     SAME_ZERO = "same zero"
     NOT_BETWEEN = "not between"
+    NEVER_NEXT = "never next"
     MINIMUM_WAIT = "minimum wait"
     OPENS = "opens clamping"
     CLOSES = "closes clamping"

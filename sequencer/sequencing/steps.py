@@ -1,4 +1,4 @@
-"""The order: dependencies and alternatives become an integer problem, its answer becomes steps."""
+"""Steps: operations placed in the order, with the changes between them and the proof."""
 
 from __future__ import annotations
 
