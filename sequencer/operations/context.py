@@ -91,7 +91,7 @@ class Context:
         )
 
     def conditions(
-        self, method: str, tool: AnyTool, stage: str, feature: AnyFeature
+        self, method: str, tool: AnyTool, stage: str, feature: AnyFeature, wished: bool | None = None
     ) -> ChosenConditions | None:
         """Cutting conditions: the part file wins over the tool's own, these over the shop's table.
 
@@ -105,6 +105,8 @@ class Context:
             "rough" or "finish".
         feature
             The feature that is cut; its own conditions hold for its finish.
+        wished
+            Whether the feature's own conditions hold for this cut; if left out, for stage "finish" only.
         """
         row = next(
             (
@@ -117,19 +119,29 @@ class Context:
             ),
             None,
         )
-        given = feature.conditions if stage == "finish" else None
-        speed = (given and given.cutting_speed) or tool.cutting_speed or (row and row.cutting_speed)
-        feed = (given and (given.feed or given.feed_per_tooth)) or tool.feed or (row and row.feed)
+        holds = stage == "finish" if wished is None else wished
+        given = feature.conditions if holds else None
+        table = f"shop file, starting values for {method}, {tool.material}, {self.material.group}, {stage}"
+        own = f"shop file, tool {tool.name}"
+        speed = _first(
+            (given and given.cutting_speed, "part file"),
+            (tool.cutting_speed, own),
+            (row and row.cutting_speed, table),
+        )
+        feed = _first(
+            (given and (given.feed or given.feed_per_tooth), "part file"),
+            (tool.feed, own),
+            (row and row.feed, table),
+        )
         if speed is None or feed is None:
             return None
-        depth = (given and given.depth) or (row and row.depth)
-        if given and given.cutting_speed and (given.feed or given.feed_per_tooth):
-            source, estimate = "part file", False
-        elif tool.cutting_speed and tool.feed:
-            source, estimate = f"shop file, tool {tool.name}", False
-        else:
-            source = (
-                f"shop file, starting values for {method}, {tool.material}, {self.material.group}, {stage}"
-            )
-            estimate = True
-        return ChosenConditions(float(speed), float(feed), float(depth) if depth else None, source, estimate)
+        depth = _first((given and given.depth, "part file"), (row and row.depth, table))
+        source = speed[1] if speed[1] == feed[1] else f"cutting speed: {speed[1]}; feed: {feed[1]}"
+        return ChosenConditions(
+            speed[0], feed[0], depth[0] if depth else None, source, table in (speed[1], feed[1])
+        )
+
+
+def _first(*candidates: tuple[float | None, str]) -> tuple[float, str] | None:
+    """Give the first value that there is, with its place."""
+    return next(((float(value), place) for value, place in candidates if value is not None), None)
