@@ -152,7 +152,7 @@ def test_untilted_hob_against_its_own_tip_circle_needs_the_handbook_approach(dia
 )
 @settings(deadline=None, derandomize=True, max_examples=60)
 def test_tilted_long_hob_needs_a_little_more_than_the_published_formula(diameter, share, tip, tilt):
-    """The formula takes the blank for flat in one direction: up to 6 % short, most for small hobs on large gears."""
+    """The formula is up to 6 % short of the body, most for small hobs on large gears."""
     depth = min(share * tip, diameter / 3)
     setting = Setting(Arrangement.CROSSED, tip / 2 - depth, tilt)
     reach = axial_room(hob_body(diameter, 3000), setting, tip / 2, overrun=0.0).reach
