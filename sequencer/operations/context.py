@@ -124,18 +124,18 @@ class Context:
         table = f"shop file, starting values for {method}, {tool.material}, {self.material.group}, {stage}"
         own = f"shop file, tool {tool.name}"
         speed = _first(
-            (given and given.cutting_speed, "part file"),
+            (given.cutting_speed if given else None, "part file"),
             (tool.cutting_speed, own),
-            (row and row.cutting_speed, table),
+            (row.cutting_speed if row else None, table),
         )
         feed = _first(
-            (given and (given.feed or given.feed_per_tooth), "part file"),
+            ((given.feed or given.feed_per_tooth) if given else None, "part file"),
             (tool.feed, own),
-            (row and row.feed, table),
+            (row.feed if row else None, table),
         )
         if speed is None or feed is None:
             return None
-        depth = _first((given and given.depth, "part file"), (row and row.depth, table))
+        depth = _first((given.depth if given else None, "part file"), (row.depth if row else None, table))
         source = speed[1] if speed[1] == feed[1] else f"cutting speed: {speed[1]}; feed: {feed[1]}"
         return ChosenConditions(
             speed[0], feed[0], depth[0] if depth else None, source, table in (speed[1], feed[1])
