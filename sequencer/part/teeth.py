@@ -1,32 +1,26 @@
-"""Tip and root of every feature that has teeth or turns, as the section and the checks need them."""
+"""Teeth of a part's features as the formulas know them, and their tip and root for the half-section."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, cos, degrees, radians, sin
+from math import atan2, cos, radians, sin
 from typing import Final
 
-from sequencer.gears import diameters
-from sequencer.part.toothed import (
-    BevelGear,
-    DoubleHelicalGear,
-    ExternalGear,
-    InternalGear,
-    Spline,
-    ToothSystem,
-)
+from sequencer.errors import OutOfRange
+from sequencer.gears import bevel, diameters
+from sequencer.gears.cylindrical import CylindricalGear
+from sequencer.gears.spline_data import SplineData
+from sequencer.gears.splines import spline_data
+from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, Helix, InternalGear, Spline
 from sequencer.part.turned import Thread
-from sequencer.units import Deg, Mm
+from sequencer.units import Mm
+
+Cylindrical = ExternalGear | InternalGear | DoubleHelicalGear
 
 #: Depth of an ISO metric thread over its pitch: to the root of the bolt, to the minor diameter of the nut.
 #: Source: ISO 68-1 and ISO 724, from memory.
 _OUTSIDE_THREAD: Final = 1.22687
 _INSIDE_THREAD: Final = 1.08253
-
-#: Tip and root over the pitch diameter, in modules, of a 30, 37.5 and 45 deg spline (ISO 4156, fillet root).
-#: Source: ISO 4156-1 and ANSI B92.1, from memory.
-_OUTSIDE_SPLINE: Final = {30.0: (1.0, -1.8), 37.5: (0.9, -1.4), 45.0: (0.8, -1.2)}
-_INSIDE_SPLINE: Final = {30.0: (-1.0, 1.8), 37.5: (-0.8, 1.4), 45.0: (-0.6, 1.2)}
 
 
 @dataclass(frozen=True)
@@ -50,7 +44,7 @@ class ToothHeight:
         return (self.tip + self.root) / 2
 
 
-def normal_module(gear: ToothSystem) -> Mm:
+def normal_module(gear: Cylindrical) -> Mm:
     """Give the normal module of a cylindrical gear.
 
     Source: ISO 21771, from memory: mn = mt cos beta
@@ -63,25 +57,10 @@ def normal_module(gear: ToothSystem) -> Mm:
     millimetres = float(gear.module.millimetres)
     if gear.module.system != "transverse":
         return millimetres
-    return millimetres * cos(radians(helix_angle(gear)))
+    return millimetres * cos(radians(gear.helix_angle))
 
 
-def helix_angle(gear: ToothSystem) -> Deg:
-    """Give the helix angle of a cylindrical gear without sign.
-
-    Source: derived
-
-    Parameters
-    ----------
-    gear
-        The gear.
-    """
-    if isinstance(gear, ExternalGear | InternalGear | DoubleHelicalGear):
-        return float(gear.helix_angle)
-    return 0.0
-
-
-def gear_height(gear: ToothSystem) -> ToothHeight:
+def gear_height(gear: Cylindrical) -> ToothHeight:
     """Give tip and root of a cylindrical gear; diameters of the drawing win over the basic rack.
 
     Source: ISO 21771, from memory
@@ -92,34 +71,99 @@ def gear_height(gear: ToothSystem) -> ToothHeight:
         External, internal or double-helical gear.
     """
     internal = isinstance(gear, InternalGear)
-    module = normal_module(gear)
-    reference = diameters.reference_diameter(module, gear.teeth, helix_angle(gear))
-    shift = gear.profile_shift
+    module, shift = normal_module(gear), gear.profile_shift
+    reference = diameters.reference_diameter(module, gear.teeth, float(gear.helix_angle))
     tip = diameters.tip_diameter(reference, module, shift, gear.addendum, internal=internal)
     root = diameters.root_diameter(reference, module, shift, gear.dedendum, internal=internal)
     return ToothHeight(float(gear.tip_diameter or tip), float(gear.root_diameter or root))
 
 
-def spline_height(spline: Spline) -> ToothHeight:
-    """Give tip and root of an involute spline.
+def cylindrical_gear(gear: Cylindrical, half: Helix | None = None) -> CylindricalGear:
+    """Give the teeth of a feature to the formulas of cylindrical gears.
 
-    Source: DIN 5480-1, ISO 4156-1, ANSI B92.1, from memory
+    Source: derived
+
+    Parameters
+    ----------
+    gear
+        External, internal or double-helical gear.
+    half
+        Which half of a double-helical gear; the lower one if left out.
+
+    Raises
+    ------
+    OutOfRange
+        When teeth of these sizes cannot exist; the message says which size is wrong.
+    """
+    if isinstance(gear, DoubleHelicalGear):
+        half = half or gear.lower
+        hand, width = half.hand, half.length
+    else:
+        hand, width = gear.hand, gear.length
+    return CylindricalGear(
+        normal_module=normal_module(gear),
+        teeth=gear.teeth,
+        face_width=float(width),
+        pressure_angle=float(gear.pressure_angle),
+        helix_angle=float(gear.helix_angle),
+        hand=hand,
+        profile_shift=gear.profile_shift,
+        internal=isinstance(gear, InternalGear),
+        addendum_factor=gear.addendum,
+        dedendum_factor=gear.dedendum,
+        given_tip_diameter=_given(gear.tip_diameter),
+        given_root_diameter=_given(gear.root_diameter),
+    )
+
+
+def _given(diameter: float | None) -> Mm | None:
+    return None if diameter is None else float(diameter)
+
+
+def spline_dimensions(spline: Spline) -> SplineData:
+    """Give the dimensions of a spline to its standard.
+
+    Source: DIN 5480-1, ISO 4156-1, ANSI B92.1, as the functions named there say
 
     Parameters
     ----------
     spline
         The spline.
+
+    Raises
+    ------
+    OutOfRange
+        When the standard has no spline of these sizes.
     """
-    module = float(spline.module.millimetres)
-    if spline.standard == "DIN 5480" and spline.reference_diameter is not None:
-        reference = float(spline.reference_diameter)
-        if spline.place == "outside":
-            return ToothHeight(reference - 0.2 * module, reference - 2.3 * module)
-        return ToothHeight(reference - 2.0 * module, reference)
-    table = _OUTSIDE_SPLINE if spline.place == "outside" else _INSIDE_SPLINE
-    tip, root = table[float(spline.pressure_angle)]
-    pitch_diameter = module * spline.teeth
-    return ToothHeight(pitch_diameter + tip * module, pitch_diameter + root * module)
+    return spline_data(
+        spline.standard,
+        module=float(spline.module.millimetres),
+        teeth=spline.teeth,
+        internal=spline.place == "inside",
+        reference_diameter=_given(spline.reference_diameter),
+        pressure_angle=float(spline.pressure_angle),
+    )
+
+
+def spline_height(spline: Spline) -> ToothHeight:
+    """Give tip and root of an involute spline; one module above and below the pitch circle if it has none.
+
+    Source: DIN 5480-1, ISO 4156-1, ANSI B92.1, as the functions named there say
+
+    Parameters
+    ----------
+    spline
+        The spline; the checks of the part say what is wrong with one that its standard does not know.
+    """
+    outside = spline.place == "outside"
+    try:
+        sizes = spline_dimensions(spline)
+    except OutOfRange:
+        module = float(spline.module.millimetres)
+        tip, root = (1, -1) if outside else (-1, 1)
+        return ToothHeight((spline.teeth + tip) * module, (spline.teeth + root) * module)
+    major, minor = sizes.major_diameter, sizes.minor_diameter
+    return ToothHeight(major, minor) if outside else ToothHeight(minor, major)
 
 
 def thread_height(thread: Thread) -> ToothHeight:
@@ -138,45 +182,79 @@ def thread_height(thread: Thread) -> ToothHeight:
     return ToothHeight(nominal - _INSIDE_THREAD * pitch, nominal)
 
 
+def bevel_teeth(gear: BevelGear) -> bevel.BevelGear:
+    """Give a bevel gear to the formulas of bevel gears; straight teeth with equal addenda.
+
+    Source: derived
+
+    Parameters
+    ----------
+    gear
+        The bevel gear.
+
+    Raises
+    ------
+    OutOfRange
+        When the cones cannot exist.
+    """
+    pair = bevel.BevelPair(
+        outer_module=float(gear.module.millimetres),
+        teeth_1=min(gear.teeth, gear.mate_teeth),
+        teeth_2=max(gear.teeth, gear.mate_teeth),
+        face_width=float(gear.face_width),
+        shaft_angle=float(gear.shaft_angle),
+        pressure_angle=float(gear.pressure_angle),
+        system="spiral" if gear.form == "spiral" else "equal addendum",
+        spiral_angle=float(gear.spiral_angle),
+    )
+    return pair.pinion if gear.teeth <= gear.mate_teeth else pair.wheel
+
+
 @dataclass(frozen=True)
 class BevelBody:
     """Frustum that stands for the teeth of a bevel gear.
 
     Parameters
     ----------
-    cone_angle
-        Pitch cone angle [deg].
-    cone_distance
-        Outer cone distance [mm].
     heel, toe
         Tip and root at the large and the small end [mm].
-    axial_width
-        Axial length of the teeth along the pitch cone [mm].
     """
 
-    cone_angle: Deg
-    cone_distance: Mm
     heel: ToothHeight
     toe: ToothHeight
-    axial_width: Mm
 
 
 def bevel_body(gear: BevelGear) -> BevelBody:
-    """Give the frustum of a bevel gear with equal addenda and a depth that shrinks to the apex.
+    """Give the frustum of a bevel gear; a plain cone of one module if its cones cannot exist.
 
-    Source: derived from the pitch cone: tan d = sin S / (z2 / z1 + cos S)
+    Source: derived: the root shrinks towards the apex as the tip does
 
     Parameters
     ----------
     gear
-        The bevel gear.
+        The bevel gear; the checks of the part say what is wrong with one that cannot exist.
     """
-    module = float(gear.module.millimetres)
+    module, teeth = float(gear.module.millimetres), gear.teeth
+    try:
+        sizes = bevel_teeth(gear)
+    except OutOfRange:
+        return _plain_cone(module * teeth, module, _cone_angle(gear), float(gear.face_width))
+    slope = cos(radians(sizes.pitch_cone_angle))
+    heel = ToothHeight(sizes.tip_diameter, sizes.pitch_diameter - 2 * sizes.dedendum * slope)
+    shrink = sizes.inner_tip_diameter / sizes.tip_diameter
+    return BevelBody(heel, ToothHeight(sizes.inner_tip_diameter, heel.root * shrink))
+
+
+def _cone_angle(gear: BevelGear) -> float:
+    """Pitch cone angle in radians."""
     shaft = radians(gear.shaft_angle)
-    cone = atan2(sin(shaft), gear.mate_teeth / gear.teeth + cos(shaft))
-    pitch_diameter = module * gear.teeth
-    distance = pitch_diameter / 2 / sin(cone)
-    heel = ToothHeight(pitch_diameter + 2 * module * cos(cone), pitch_diameter - 2 * 1.2 * module * cos(cone))
-    shrink = max(0.0, 1 - float(gear.face_width) / distance)
-    toe = ToothHeight(heel.tip * shrink, heel.root * shrink)
-    return BevelBody(degrees(cone), distance, heel, toe, float(gear.face_width) * cos(cone))
+    return atan2(sin(shaft), gear.mate_teeth / gear.teeth + cos(shaft))
+
+
+def _plain_cone(pitch_diameter: Mm, module: Mm, cone: float, width: Mm) -> BevelBody:
+    shrunk = max(0.0, pitch_diameter - 2 * width * abs(sin(cone)))
+    low = max(0.0, pitch_diameter - 2 * module)
+    return BevelBody(
+        ToothHeight(pitch_diameter + 2 * module, low),
+        ToothHeight(shrunk + 2 * module, max(0.0, shrunk - 2 * module)),
+    )

@@ -86,6 +86,9 @@ def _check_helix(helix_angle: float, hand: str | None, module_system: str, modul
     if helix_angle > 0 and hand is None:
         msg = "hand is missing: a helical gear is right or left hand"
         raise ValueError(msg)
+    if helix_angle == 0 and hand is not None:
+        msg = f"hand {hand}: a spur gear has no hand; give a helix_angle above 0 deg or leave hand out"
+        raise ValueError(msg)
     if helix_angle > 0 and module_system == "either":
         msg = (
             f'module {module_text!r} does not say in which section; write "N{module_text}" (normal) '
