@@ -95,18 +95,14 @@ def cylindrical_gear(gear: Cylindrical, half: Helix | None = None) -> Cylindrica
     OutOfRange
         When teeth of these sizes cannot exist; the message says which size is wrong.
     """
-    if isinstance(gear, DoubleHelicalGear):
-        half = half or gear.lower
-        hand, width = half.hand, half.length
-    else:
-        hand, width = gear.hand, gear.length
+    teeth = (half or gear.lower) if isinstance(gear, DoubleHelicalGear) else gear
     return CylindricalGear(
         normal_module=normal_module(gear),
         teeth=gear.teeth,
-        face_width=float(width),
+        face_width=float(teeth.length),
         pressure_angle=float(gear.pressure_angle),
         helix_angle=float(gear.helix_angle),
-        hand=hand,
+        hand=teeth.hand,
         profile_shift=gear.profile_shift,
         internal=isinstance(gear, InternalGear),
         addendum_factor=gear.addendum,
