@@ -1,0 +1,246 @@
+"""Where the leader line of each feature starts on the half-section, and which way it leaves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from sequencer.part import AnyFeature
+from sequencer.part.feature import Side
+from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
+from sequencer.part.profile import Profile
+from sequencer.part.section import Section
+from sequencer.part.toothed import BevelGear, DoubleHelicalGear, InternalGear
+from sequencer.part.turned import Bore, Chamfer, Face, FaceGroove, Radius
+from sequencer.units import Mm
+
+Way = Literal["left", "right", "up", "down"]
+
+_STEPS = 41
+_NEAR = 1e-6
+
+
+@dataclass(frozen=True)
+class Anchor:
+    """Start of a leader line, in millimetres of the part.
+
+    Parameters
+    ----------
+    feature
+        Name of the feature.
+    way
+        Which way the line leaves the drawing.
+    z, r
+        Point of the feature that the line touches [mm].
+    line
+        Height (ways left and right) or radius (ways up and down) along which the line leaves [mm].
+    """
+
+    feature: str
+    way: Way
+    z: Mm
+    r: Mm
+    line: Mm
+
+
+@dataclass
+class _Lines:
+    """Leader lines placed so far; grows feature by feature."""
+
+    least: Mm
+    taken: dict[Way, list[Mm]] = field(
+        default_factory=lambda: {"left": [], "right": [], "up": [], "down": []}
+    )
+    blocked: dict[Way, list[tuple[Mm, Mm]]] = field(default_factory=lambda: {"left": [], "right": []})
+
+    def free(self, way: Way, wanted: Mm, choices: tuple[Mm, ...]) -> Mm:
+        """Take the choice nearest to the wanted place that keeps the least distance, else the freest one."""
+
+        def distance(place: Mm) -> Mm:
+            if any(low < place < high for low, high in self.blocked.get(way, ())):
+                return -1.0
+            return min((abs(place - other) for other in self.taken[way]), default=self.least)
+
+        clear = [place for place in choices if distance(place) >= self.least - _NEAR]
+        if clear:
+            place = min(clear, key=lambda each: (abs(each - wanted), each))
+        else:
+            place = max(choices, key=lambda each: (distance(each), -abs(each - wanted), each))
+        self.taken[way].append(place)
+        return place
+
+
+def make_anchors(section: Section, least: Mm) -> tuple[Anchor, ...]:
+    """Place the leader lines of all features so that no two run along each other.
+
+    Parameters
+    ----------
+    section
+        Half-section of the part.
+    least
+        Least distance between two parallel lines [mm of the part].
+    """
+    lines = _Lines(least)
+    features = section.part.features
+    facing = [_standing(section, each) for each in features if _side(section, each) is not None]
+    around = [each for each in features if _side(section, each) is None]
+    made: dict[str, Anchor] = {}
+    for place in sorted((p for p in facing if p.way in ("up", "down")), key=lambda p: p.is_face):
+        made[place.feature] = _straight_anchor(place, lines)
+    for place in sorted((p for p in facing if p.way in ("left", "right")), key=_from_exit):
+        made[place.feature] = _shoulder_anchor(place, lines)
+    for feature in sorted(around, key=lambda each: _freedom(section, each)):
+        made[feature.name] = _around_anchor(section, feature, lines)
+    return tuple(made[feature.name] for feature in features)
+
+
+def is_inside(section: Section, feature: AnyFeature) -> bool:
+    """Whether a feature is reached from the axis.
+
+    Parameters
+    ----------
+    section
+        Half-section of the part.
+    feature
+        The feature.
+    """
+    if isinstance(feature, Bore | InternalGear):
+        return True
+    place = getattr(feature, "place", None)
+    if place is not None:
+        return bool(place == "inside")
+    if isinstance(feature, Chamfer | Radius | Keyway | Flat | Marking | Pocket | BoltCircle):
+        carrier = section.part.by_name.get(feature.on)
+        return carrier is not None and carrier is not feature and is_inside(section, carrier)
+    return False
+
+
+def _side(section: Section, feature: AnyFeature) -> Side | None:
+    """Side that the feature looks to, if it lies in a face."""
+    if isinstance(feature, Face | FaceGroove):
+        return feature.side
+    if isinstance(feature, BoltCircle) and feature.direction == "radial":
+        return None
+    if isinstance(feature, BoltCircle) and feature.side is not None:
+        return feature.side
+    if isinstance(feature, BoltCircle | Marking | Pocket):
+        carrier = section.part.by_name.get(feature.on)
+        return carrier.side if isinstance(carrier, Face | FaceGroove) else None
+    return None
+
+
+def _freedom(section: Section, feature: AnyFeature) -> Mm:
+    extent = section.extent(feature.name)
+    return extent.z_to - extent.z_from
+
+
+@dataclass(frozen=True)
+class _Standing:
+    """A feature in a face: its height, the height of its face, its radii and the way out."""
+
+    feature: str
+    is_face: bool
+    fixed: bool
+    upper: bool
+    z: Mm
+    face: Mm
+    inner: Mm
+    outer: Mm
+    way: Way
+
+
+def _standing(section: Section, feature: AnyFeature) -> _Standing:
+    extent = section.extent(feature.name)
+    upper = _side(section, feature) == "upper"
+    face = extent.z_to if upper else extent.z_from
+    floor = extent.z_from if upper else extent.z_to
+    z = floor if isinstance(feature, FaceGroove) else face
+    inner, outer = extent.inner / 2, extent.outer / 2
+    fixed = isinstance(feature, BoltCircle)
+    way = _leaving(section, upper, face, (inner + outer) / 2)
+    return _Standing(feature.name, isinstance(feature, Face), fixed, upper, z, face, inner, outer, way)
+
+
+def _from_exit(place: _Standing) -> tuple[Mm, str]:
+    """Features nearest to the exit first: their lines stay lowest, so lines from behind pass over them."""
+    return (-place.outer if place.way == "right" else place.inner, place.feature)
+
+
+def _straight_anchor(place: _Standing, lines: _Lines) -> Anchor:
+    middle, width = (place.inner + place.outer) / 2, place.outer - place.inner
+    choices = tuple(place.inner + width * step / (_STEPS - 1) for step in range(3, _STEPS - 3))
+    if place.fixed or width < lines.least:
+        choices = tuple(middle + lines.least * step for step in (0, 1, -1, 2, -2, 3, -3))
+    r = lines.free(place.way, middle, choices)
+    return Anchor(place.feature, place.way, place.z, r, r)
+
+
+def _shoulder_anchor(place: _Standing, lines: _Lines) -> Anchor:
+    """Leave a shoulder sideways, just beyond its face, so that no line of a neighbour is crossed."""
+    sign = 1.0 if place.upper else -1.0
+    choices = tuple(place.face + sign * lines.least * step for step in range(1, 13))
+    line = lines.free(place.way, choices[0], choices)
+    low, high = sorted((place.face, line))
+    lines.blocked[place.way].append((low, high))
+    r = (place.inner + place.outer) / 2
+    if place.is_face:
+        inset = min(lines.least, (place.outer - place.inner) / 2)
+        r = place.outer - inset if place.way == "right" else place.inner + inset
+    return Anchor(place.feature, place.way, place.z, r, line)
+
+
+def _leaving(section: Section, upper: bool, z: Mm, r: Mm) -> Way:
+    """Way out for a line from a face: straight on, or sideways where lines of other features would cross."""
+    end = section.z_to if upper else section.z_from
+    way: Way = "up" if upper else "down"
+    for step in range(1, _STEPS):
+        height = z + (end - z) * step / _STEPS
+        if section.outer_diameter(height) / 2 < r - _NEAR:
+            return "right"
+        if section.inner_diameter(height) / 2 > r + _NEAR:
+            return "left"
+    return way
+
+
+def _around_anchor(section: Section, feature: AnyFeature, lines: _Lines) -> Anchor:
+    inside = is_inside(section, feature)
+    way: Way = "left" if inside else "right"
+    z_from, z_to = _ends(section, feature)
+    middle = (z_from + z_to) / 2
+    even = tuple(z_from + (z_to - z_from) * step / (_STEPS - 1) for step in range(2, _STEPS - 2))
+    profile = section.inside if inside else section.outside
+    owned = tuple(z for z in even if _owns(profile, feature, z))
+    choices = owned or even
+    if z_to - z_from < lines.least:
+        choices = tuple(middle + lines.least / 2 * step for step in (0, 1, -1, 2, -2))
+    line = lines.free(way, middle, choices)
+    z = min(max(line, z_from), z_to)
+    surface = section.inner_diameter(z) if inside else section.outer_diameter(z)
+    return Anchor(feature.name, way, z, surface / 2, line)
+
+
+def _ends(section: Section, feature: AnyFeature) -> tuple[Mm, Mm]:
+    if isinstance(feature, DoubleHelicalGear):
+        return float(feature.upper.z_from), float(feature.upper.z_to)
+    if isinstance(feature, Chamfer | Radius):
+        return _edge_ends(section, feature)
+    extent = section.extent(feature.name)
+    if isinstance(feature, BevelGear):
+        third = (extent.z_to - extent.z_from) / 3
+        return extent.z_from + third, extent.z_to - third
+    return extent.z_from, extent.z_to
+
+
+def _edge_ends(section: Section, feature: Chamfer | Radius) -> tuple[Mm, Mm]:
+    carrier = section.extent(feature.on)
+    size = float(feature.size)
+    if feature.edge == "lower":
+        return carrier.z_from, min(carrier.z_from + size, carrier.z_to)
+    return max(carrier.z_to - size, carrier.z_from), carrier.z_to
+
+
+def _owns(profile: Profile, feature: AnyFeature, z: Mm) -> bool:
+    names = {feature.name}
+    if isinstance(feature, Keyway | Flat | Marking | Pocket | BoltCircle | Chamfer | Radius):
+        names.add(feature.on)
+    return all(piece.feature in names for piece in profile.at(z))
