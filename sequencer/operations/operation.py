@@ -139,6 +139,8 @@ class Rejection:
         Why, with the numbers: "needs 75.2 mm, has 40 mm against ...".
     remedy
         The nearest thing that would make it work; empty if nothing sensible.
+    facts
+        The numbers behind the sentence, such as run-out needed and room there.
     """
 
     method: str
@@ -146,6 +148,7 @@ class Rejection:
     clamping: str
     sentence: str
     remedy: str = ""
+    facts: tuple[Fact, ...] = ()
 
 
 @dataclass(frozen=True)
