@@ -7,7 +7,7 @@ from math import pi
 from typing import Final, Literal
 
 from sequencer.errors import OutOfRange
-from sequencer.gears.limits import check_count, check_range
+from sequencer.gears._ranges import check_count, check_range
 from sequencer.gears.spline_data import SplineData
 from sequencer.units import MM_PER_INCH, Deg, Mm
 

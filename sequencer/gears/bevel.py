@@ -8,7 +8,7 @@ from math import atan, atan2, cos, degrees, inf, radians, sin
 from typing import Final, Literal
 
 from sequencer.errors import OutOfRange
-from sequencer.gears.limits import check_count, check_range
+from sequencer.gears._ranges import check_count, check_range
 from sequencer.units import Deg, Mm
 
 BevelSystem = Literal["equal addendum", "unequal addendum", "spiral"]

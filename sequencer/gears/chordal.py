@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import cos, inf, pi, sin
 
-from sequencer.gears.limits import check_range
+from sequencer.gears._ranges import check_range
 from sequencer.units import Mm
 
 

@@ -9,8 +9,8 @@ from typing import Final, Literal
 
 from sequencer.errors import OutOfRange
 from sequencer.gears import diameters, rack, thickness
+from sequencer.gears._ranges import check_count, check_range
 from sequencer.gears.involute import involute, pressure_angle_at_diameter
-from sequencer.gears.limits import check_count, check_range
 from sequencer.gears.undercut import undercut_form_factor
 from sequencer.units import Deg, Mm
 

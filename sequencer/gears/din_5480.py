@@ -6,7 +6,7 @@ from math import floor, pi, radians, tan
 from typing import Final
 
 from sequencer.errors import OutOfRange
-from sequencer.gears.limits import check_count, check_range
+from sequencer.gears._ranges import check_count, check_range
 from sequencer.gears.over_balls import BALL_DIAMETERS
 from sequencer.gears.spline_data import SplineData
 from sequencer.units import Deg, Mm

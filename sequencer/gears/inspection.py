@@ -7,8 +7,8 @@ from math import ceil, cos, floor, radians, sin, sqrt
 
 from sequencer.errors import OutOfRange
 from sequencer.gears import chordal, over_balls, span
+from sequencer.gears._ranges import check_count, check_range
 from sequencer.gears.cylindrical import CylindricalGear
-from sequencer.gears.limits import check_count, check_range
 from sequencer.units import Mm
 
 

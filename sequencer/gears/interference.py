@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import acos, asin, cos, radians, sqrt, tan
 
+from sequencer.gears._ranges import check_range
 from sequencer.gears.involute import involute, pressure_angle_at_diameter
-from sequencer.gears.limits import check_range
 from sequencer.units import Deg, Mm
 
 

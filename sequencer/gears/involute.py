@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import acos, atan, cbrt, degrees, hypot, inf, pi, radians, tan
 from typing import Final
 
-from sequencer.gears.limits import check_range
+from sequencer.gears._ranges import check_range
 from sequencer.units import Deg, Mm
 
 #: Below this tangent the difference tan a - a loses digits and its series is used instead.

@@ -8,7 +8,7 @@ from math import cbrt, ceil, cos, hypot, pi, radians, sin, sqrt, tan
 from typing import Final, Literal
 
 from sequencer.errors import OutOfRange
-from sequencer.gears.limits import check_count, check_range
+from sequencer.gears._ranges import check_count, check_range
 from sequencer.gears.over_balls import ideal_ball_diameter
 from sequencer.gears.spline_data import SplineData, SplineLimits
 from sequencer.units import Deg, Micrometre, Mm

@@ -6,9 +6,9 @@ from math import acos, cos, degrees, hypot, pi, radians, tan
 from typing import Final
 
 from sequencer.errors import OutOfRange
+from sequencer.gears._ranges import check_range
 from sequencer.gears.diameters import virtual_teeth
 from sequencer.gears.involute import involute, tangent_of_involute
-from sequencer.gears.limits import check_range
 from sequencer.gears.rack import transverse_pressure_angle
 from sequencer.units import Deg, Mm
 

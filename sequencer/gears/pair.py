@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import acos, cos, degrees, inf, pi, radians, sin, sqrt, tan
 
 from sequencer.errors import OutOfRange
+from sequencer.gears._ranges import check_range
 from sequencer.gears.involute import inverse_involute, involute
-from sequencer.gears.limits import check_range
 from sequencer.gears.rack import transverse_pressure_angle
 from sequencer.units import Deg, Mm
 

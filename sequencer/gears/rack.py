@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import atan, cos, degrees, inf, pi, radians, sin, tan
 from typing import Final
 
-from sequencer.gears.limits import check_range
+from sequencer.gears._ranges import check_range
 from sequencer.units import MM_PER_INCH, Deg, Mm
 
 

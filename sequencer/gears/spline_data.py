@@ -8,7 +8,7 @@ from math import cos, pi, radians
 
 from sequencer.errors import OutOfRange
 from sequencer.gears import over_balls
-from sequencer.gears.limits import check_range
+from sequencer.gears._ranges import check_range
 from sequencer.units import Deg, Mm
 
 

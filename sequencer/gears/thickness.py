@@ -5,9 +5,9 @@ from __future__ import annotations
 from math import cos, inf, pi, radians, sin, tan
 
 from sequencer.errors import OutOfRange
+from sequencer.gears._ranges import check_range
 from sequencer.gears.diameters import base_diameter, reference_diameter, tip_diameter
 from sequencer.gears.involute import inverse_involute, involute, pressure_angle_at_diameter
-from sequencer.gears.limits import check_range
 from sequencer.gears.rack import transverse_pressure_angle
 from sequencer.units import Deg, Mm
 

@@ -8,7 +8,7 @@ from math import floor, hypot, sqrt
 from typing import Final
 
 from sequencer.errors import OutOfRange
-from sequencer.gears.limits import check_count, check_range
+from sequencer.gears._ranges import check_count, check_range
 from sequencer.units import Deg, Micrometre, Mm
 
 #: Names under which the two editions of the international standard appear on drawings.

@@ -21,8 +21,6 @@ def check_range(
 ) -> None:
     """Refuse a number that is not finite or lies outside a range.
 
-    Source: derived
-
     Parameters
     ----------
     name
@@ -64,8 +62,6 @@ def check_range(
 
 def check_count(name: str, value: int, low: int, high: int, *, where: str = "", remedy: str = "") -> None:
     """Refuse a count that is no whole number or lies outside a range.
-
-    Source: derived
 
     Parameters
     ----------
