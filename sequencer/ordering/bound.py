@@ -1,0 +1,437 @@
+"""Least cost of finishing from a state: exact answers to smaller questions, added up.
+
+Each question keeps only some costs and some constraints, so its answer is a lower bound:
+
+- clamping changes alone, with operations that belong in one visit (exact over sets of done operations);
+- mode changes alone;
+- changes to the tools of one small group, with only the operations that need those tools. A group also
+  counts coming back to its tool in another clamping; that share is taken out of the clamping question,
+  because at one clamping change only one tool can stay in the spindle.
+
+An operation that fits the present clamping (mode, tool) may be done at once in such a question: doing it
+later can never cost less there. That keeps the number of sets small.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from sequencer.ordering.model import Model, Way, bits
+from sequencer.ordering.moves import Moves, State
+
+NEVER: Final = 1 << 200
+
+#: Most operations of one tool group.
+GROUP_SIZE: Final = 11
+
+
+def shortest(costs: Sequence[Sequence[int]]) -> list[list[int]]:
+    """Cheapest cost from each to each over any others.
+
+    Source: Floyd, Algorithm 97, Communications of the ACM 5 (1962), from memory.
+
+    Parameters
+    ----------
+    costs
+        Square table.
+    """
+    table = [list(row) for row in costs]
+    for middle in range(len(table)):
+        for row in table:
+            for column in range(len(table)):
+                row[column] = min(row[column], row[middle] + table[middle][column])
+    return table
+
+
+def needs_by_clamping(ways: Sequence[Way]) -> dict[int, int]:
+    """Operations that must be done before one may be done in each clamping.
+
+    Parameters
+    ----------
+    ways
+        Its alternatives.
+    """
+    return {way.clamping: way.needs for way in ways}
+
+
+class ClampingBound:
+    """Least cost of clamping changes still needed.
+
+    Parameters
+    ----------
+    model
+        The model.
+    share
+        Cost taken out of each change because the tool groups count it.
+    """
+
+    def __init__(self, model: Model, share: int) -> None:
+        self._model = model
+        reduced = [
+            [0 if a == b else cost - share for b, cost in enumerate(row)]
+            for a, row in enumerate(model.clamping_cost)
+        ]
+        self._cost = shortest(reduced)
+        self._group = [0] * model.size
+        for group in model.together:
+            for op in bits(group):
+                self._group[op] = group
+        self._clampings = tuple(tuple(sorted({way.clamping for way in ways})) for ways in model.ways)
+        self._needs = [needs_by_clamping(ways) for ways in model.ways]
+        self._memo: dict[tuple[int, int], int] = {}
+        self._seen: dict[tuple[int, int], int] = {}
+
+    def of(self, done: int, clamping: int) -> int:
+        """Bound for a state.
+
+        Parameters
+        ----------
+        done
+            Mask of the operations done.
+        clamping
+            The present clamping, -1 before the first.
+        """
+        key = (done, clamping)
+        known = self._seen.get(key)
+        if known is None:
+            known = self._seen[key] = self._finish(done, clamping)
+        return known
+
+    def _finish(self, done: int, clamping: int) -> int:
+        model = self._model
+        done, ready = self._settle(done, clamping)
+        if done == model.full:
+            return 0
+        key = (done, clamping)
+        known = self._memo.get(key)
+        if known is not None:
+            return known
+        is_open = any(group & done and group & ~done for group in model.together)
+        best = NEVER
+        for op in ready:
+            for other in self._clampings[op]:
+                if self._needs[op][other] & ~done:
+                    continue
+                if other == clamping or clamping < 0:
+                    best = min(best, self._finish(done | 1 << op, other))
+                elif not is_open:
+                    change = self._cost[clamping][other]
+                    best = min(best, change + self._finish(done | 1 << op, other))
+        self._memo[key] = best
+        return best
+
+    def _settle(self, done: int, clamping: int) -> tuple[int, list[int]]:
+        """Do everything that fits this clamping and binds nothing; the other ready operations remain."""
+        before, group, needs = self._model.before, self._group, self._needs
+        todo = list(bits(self._model.full & ~done))
+        while True:
+            rest, ready, grown = [], [], False
+            for op in todo:
+                if before[op] & ~done:
+                    rest.append(op)
+                elif not needs[op].get(clamping, -1) & ~done and (not group[op] or group[op] & done):
+                    done |= 1 << op
+                    grown = True
+                else:
+                    ready.append(op)
+                    rest.append(op)
+            if not grown:
+                return done, ready
+            todo = rest
+
+
+class ModeBound:
+    """Least cost of mode changes still needed.
+
+    Parameters
+    ----------
+    model
+        The model.
+    """
+
+    def __init__(self, model: Model) -> None:
+        self._model = model
+        self._cost = shortest(model.mode_cost)
+        modes = [frozenset(way.mode for way in ways) for ways in model.ways]
+        self._free = sum(1 << op for op in range(model.size) if -1 in modes[op])
+        self._modes = [tuple(sorted(found - {-1})) for found in modes]
+        self._fits = [
+            self._free | sum(1 << op for op in range(model.size) if mode in modes[op])
+            for mode in range(len(model.mode_cost))
+        ]
+        self._memo: dict[tuple[int, int], int] = {}
+        self._seen: dict[tuple[int, int], int] = {}
+        self.idle = not any(map(any, self._cost))
+
+    def of(self, done: int, mode: int) -> int:
+        """Bound for a state.
+
+        Parameters
+        ----------
+        done
+            Mask of the operations done.
+        mode
+            The mode held, -1 before the first.
+        """
+        key = (done, mode)
+        known = self._seen.get(key)
+        if known is None:
+            known = self._seen[key] = self._finish(done, mode)
+        return known
+
+    def _finish(self, done: int, mode: int) -> int:
+        model = self._model
+        fits = self._fits[mode] if mode >= 0 else self._free
+        grown = True
+        while grown:
+            grown = False
+            for op in bits(fits & ~done):
+                if not model.before[op] & ~done:
+                    done |= 1 << op
+                    grown = True
+        if done == model.full:
+            return 0
+        key = (done, mode)
+        known = self._memo.get(key)
+        if known is not None:
+            return known
+        nexts = {
+            other
+            for op in bits(model.full & ~done)
+            if not model.before[op] & ~done
+            for other in self._modes[op]
+        }
+        best = NEVER
+        for other in sorted(nexts):
+            change = self._cost[mode][other] if mode >= 0 else 0
+            best = min(best, change + self._finish(done, other))
+        self._memo[key] = best
+        return best
+
+
+class ToolGroup:
+    """Least cost of changes to the tools of one group.
+
+    Parameters
+    ----------
+    model
+        The model.
+    tools
+        Mask of the tools.
+    cost
+        Cost of changing to each tool.
+    share
+        Cost of keeping a tool over a clamping change.
+    """
+
+    def __init__(self, model: Model, tools: int, cost: Sequence[int], share: int) -> None:
+        self.tools = tools
+        self.operations = members = sum(
+            1 << op
+            for op, ways in enumerate(model.ways)
+            if all(way.tool >= 0 and tools >> way.tool & 1 for way in ways)
+        )
+        self._cost = cost
+        self._stay = [min(share, one) for one in cost]
+        self._clampings = share > 0
+        self._before = {op: model.before[op] & members for op in bits(members)}
+        self._keys = {
+            op: tuple(sorted({(way.tool, way.clamping if share else -1) for way in model.ways[op]}))
+            for op in bits(members)
+        }
+        self._memo: dict[tuple[int, int, int], int] = {}
+
+    def of(self, done: int, tool: int, clamping: int) -> int:
+        """Bound for a state.
+
+        Parameters
+        ----------
+        done
+            Mask of the operations done.
+        tool
+            The tool in the spindle, -1 if it is not of this group.
+        clamping
+            The present clamping; -1 if the tool is not of this group or none was needed yet.
+        """
+        key = (done & self.operations, tool, clamping if self._clampings else -1)
+        known = self._memo.get(key)
+        if known is None:
+            known = self._memo[key] = self._finish(*key)
+        return known
+
+    def _finish(self, done: int, tool: int, clamping: int) -> int:
+        """Settle what fits the present tool and clamping, then try every other visit."""
+        members, before, keys = self.operations, self._before, self._keys
+        here = (tool, clamping)
+        grown = True
+        while grown:
+            grown = False
+            for op in bits(members & ~done):
+                if here in keys[op] and not before[op] & ~done:
+                    done |= 1 << op
+                    grown = True
+        if done == members:
+            return 0
+        nexts = {key for op in bits(members & ~done) if not before[op] & ~done for key in keys[op]}
+        best = NEVER
+        for other, place in sorted(nexts):
+            change = self._stay[other] if other == tool else self._cost[other]
+            if change < best:
+                best = min(best, change + self.of(done, other, place))
+        return best
+
+
+class Bound:
+    """Adds up the answers.
+
+    Parameters
+    ----------
+    model
+        The model.
+    moves
+        Its transitions, for the least travel of each operation.
+    """
+
+    def __init__(self, model: Model, moves: Moves) -> None:
+        self._model = model
+        self._full = model.full
+        self._tool_cost = _tool_costs_with_travel(model, moves)
+        self._modes = ModeBound(model)
+        self._first_travel = max(moves.least_travel, default=0)
+        share = self._share()
+        groups = group_tools(model, self._tool_cost, share)
+        self._plans = [self._plan(groups, 0)]
+        if share > 0:
+            self._plans.append(self._plan(groups, share))
+        self._seen: dict[tuple[int, int, int, int], int] = {}
+
+    def _plan(self, groups: Sequence[int], share: int) -> tuple[ClampingBound, list[ToolGroup]]:
+        made = [ToolGroup(self._model, tools, self._tool_cost, share) for tools in groups]
+        return ClampingBound(self._model, share), [group for group in made if group.operations]
+
+    def _share(self) -> int:
+        """The largest cost that can be moved from clamping changes to tools that are kept."""
+        changes = [
+            cost for a, row in enumerate(self._model.clamping_cost) for b, cost in enumerate(row) if a != b
+        ]
+        return min(min(changes, default=0), max(self._tool_cost, default=0))
+
+    def of(self, state: State) -> int:
+        """Bound for a state, NEVER if it cannot be finished.
+
+        Parameters
+        ----------
+        state
+            Where the search stands.
+        """
+        done, clamping, tool, mode, place, *_ = state
+        if done == self._full:
+            return 0
+        key = (done, clamping, tool, mode)
+        known = self._seen.get(key)
+        if known is None:
+            known = self._seen[key] = self._sum(*key)
+        return known if place >= 0 else known - self._first_travel
+
+    def _sum(self, done: int, clamping: int, tool: int, mode: int) -> int:
+        best = 0
+        for clampings, groups in self._plans:
+            total = clampings.of(done, clamping)
+            if total >= NEVER:
+                return NEVER
+            for group in groups:
+                if tool >= 0 and group.tools >> tool & 1:
+                    total += group.of(done, tool, clamping)
+                else:
+                    total += group.of(done, -1, -1)
+            best = max(best, total)
+        if tool < 0:
+            best -= min(best, max(self._tool_cost, default=0))
+        return best + (0 if self._modes.idle else self._modes.of(done, mode))
+
+
+def _tool_costs_with_travel(model: Model, moves: Moves) -> list[int]:
+    """Cost of changing to each tool, with the way home as far as the least travel does not hold it yet."""
+    costs = list(model.tool_cost)
+    if not model.home or any(way.place < 0 for ways in model.ways for way in ways):
+        return costs
+    leaving = min(model.home[way.place] for ways in model.ways for way in ways)
+    for tool in range(len(costs)):
+        entering = [
+            model.home[way.place] - moves.least_travel[op]
+            for op, ways in enumerate(model.ways)
+            for way in ways
+            if way.tool == tool
+        ]
+        if entering:
+            costs[tool] += max(0, leaving + min(entering))
+    return costs
+
+
+def group_tools(model: Model, cost: Sequence[int], share: int) -> list[int]:
+    """Join tools into small groups so that the sum of the bounds of the groups is large.
+
+    Parameters
+    ----------
+    model
+        The model.
+    cost
+        Cost of changing to each tool.
+    share
+        Cost of keeping a tool over a clamping change.
+    """
+    needs = [sum({1 << way.tool for way in ways if way.tool >= 0}) for ways in model.ways]
+    groups = [1 << tool for tool in range(len(cost)) if any(need >> tool & 1 for need in needs)]
+    groups = _join_alternatives(groups, needs)
+    values = {tools: ToolGroup(model, tools, cost, share) for tools in groups}
+    roots = {tools: group.of(0, -1, -1) for tools, group in values.items()}
+    gains: dict[tuple[int, int], int] = {}
+    while True:
+        best, pair = 0, (0, 0)
+        for number, first in enumerate(groups):
+            for second in groups[number + 1 :]:
+                gain = gains.get((first, second))
+                if gain is None:
+                    gain = gains[first, second] = _gain(model, values, roots, first, second, cost, share)
+                if gain > best:
+                    best, pair = gain, (first, second)
+        if best == 0:
+            return groups
+        joined = pair[0] | pair[1]
+        groups = [tools for tools in groups if tools not in pair] + [joined]
+
+
+def _join_alternatives(groups: list[int], needs: Sequence[int]) -> list[int]:
+    """Join tools that are alternatives of one operation, while the group stays small."""
+    for need in sorted(set(needs), key=lambda mask: (mask.bit_count(), mask)):
+        touched = [tools for tools in groups if tools & need]
+        joined = sum(touched)
+        size = sum(1 for other in needs if other and not other & ~joined)
+        if len(touched) > 1 and size <= GROUP_SIZE:
+            groups = [tools for tools in groups if not tools & need] + [joined]
+    return groups
+
+
+def _gain(
+    model: Model,
+    values: dict[int, ToolGroup],
+    roots: dict[int, int],
+    first: int,
+    second: int,
+    cost: Sequence[int],
+    share: int,
+) -> int:
+    """How much joining two groups adds to the bound at the start."""
+    one, two = values[first].operations, values[second].operations
+    if (one | two).bit_count() > GROUP_SIZE or not _interlock(model, one, two):
+        return 0
+    joined = ToolGroup(model, first | second, cost, share)
+    values[first | second] = joined
+    roots[first | second] = joined.of(0, -1, -1)
+    return roots[first | second] - roots[first] - roots[second]
+
+
+def _interlock(model: Model, one: int, two: int) -> bool:
+    """Whether some of the first come after the second and some the other way round."""
+    return any(model.before[op] & two for op in bits(one)) and any(model.before[op] & one for op in bits(two))
