@@ -34,8 +34,8 @@ def propose_clampings(part: Part, shop: Shop, section: Section) -> tuple[tuple[C
 
     The first grips the raw blank outside near one end, with the other side up; the second rests on the face
     that the first made. Of the ways to hold the second the one is taken that leaves no feature unreached,
-    then reaches most tooth systems, then most datums, then most features; bolts before inside jaws before
-    outside jaws.
+    then reaches most tooth systems, then all datums with them, then most features; bolts before inside jaws
+    before outside jaws.
 
     Parameters
     ----------
@@ -74,7 +74,7 @@ def _merit(
         if isinstance(feature, _TEETH) and _runs_out(standings[1], feature)
     }
     datums = set(part.datums.values())
-    return held, len(first | second), len(second & teeth), len(second & datums), len(second)
+    return held, len(first | second), len(second & teeth), int(datums <= second), len(second)
 
 
 def _runs_out(standing: Standing, feature: AnyFeature) -> bool:
