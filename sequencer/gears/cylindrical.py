@@ -357,6 +357,9 @@ class CylindricalGear:
         if self.internal:
             fillet = self.dedendum_factor - self._straight_dedendum_factor
             return max(self.root_diameter - 2.0 * fillet * self.normal_module, self.shifted_diameter)
+        return max(self.root_diameter, self._generated_form_diameter())
+
+    def _generated_form_diameter(self) -> Mm:
         if self.undercut:
             return self.normal_module * undercut_form_factor(
                 self.teeth,

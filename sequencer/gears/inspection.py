@@ -171,7 +171,7 @@ def inspection_sizes(
 
 
 def _check_allowances(gear: CylindricalGear, upper: Mm, lower: Mm) -> None:
-    most = gear.normal_tooth_thickness / 2.0
+    most = gear.normal_module / 2.0
     for name, value in (("upper", upper), ("lower", lower)):
         check_range(
             f"{name} tooth thickness allowance",
@@ -210,7 +210,7 @@ def _teeth_to_span(gear: CylindricalGear) -> tuple[int | None, str]:
         gear.normal_module, gear.teeth, 1, gear.pressure_angle, gear.helix_angle, gear.profile_shift
     )
     cosine = cos(radians(gear.base_helix_angle))
-    shortest, longest = sqrt(root**2 - base**2) / cosine, sqrt(tip**2 - base**2) / cosine
+    shortest, longest = (sqrt(max(each**2 - base**2, 0.0)) / cosine for each in (root, tip))
     # the span grows by one base pitch a tooth
     least = max(2, 1 + ceil((shortest - first) / pitch - 1e-9))
     most = min(gear.teeth - 1, 1 + floor((longest - first) / pitch + 1e-9))
@@ -219,9 +219,11 @@ def _teeth_to_span(gear: CylindricalGear) -> tuple[int | None, str]:
             f"no span over whole teeth touches the flank from {root:.3f} to {tip:.3f} mm; measure over balls"
         )
     count = min(max(_usual_teeth_spanned(gear), least), most)
-    if gear.helix_angle:
-        widest = gear.face_width / sin(radians(gear.base_helix_angle))
-        fitting = ceil((widest - first) / pitch - 1e-9)
+    sine = sin(radians(gear.base_helix_angle))
+    if span.least_span_face_width(first + (count - 1) * pitch, gear.helix_angle, gear.pressure_angle) >= (
+        gear.face_width
+    ):
+        fitting = ceil((gear.face_width / sine - first) / pitch - 1e-9)
         count = max(min(count, fitting), least)
     return count, ""
 

@@ -251,5 +251,5 @@ class SplineData:
                 f"a pin of {pin:g} mm {fault}",
                 where=self.designation,
                 limit=f"tip diameter {tip:.3f} mm, root diameter {root:.3f} mm",
-                remedy=f"Use a {'smaller' if hidden == self.internal else 'larger'} pin",
+                remedy="Use a larger pin",
             )

@@ -120,7 +120,6 @@ def test_span_is_what_parallel_anvils_measure(values: dict[str, object]) -> None
     base = np.array([flank(gear, each, 0.0, 1, half) for each in rolls])
     heights = np.linspace(-0.75, 0.75, 1201) * max(size.least_face_width, gear.normal_module)
     turns = heights * np.tan(np.radians(gear.helix_angle)) / (gear.reference_diameter / 2)
-    x = base[:, :1] * np.cos(turns) - base[:, 1:2] * np.sin(turns)
     y = base[:, :1] * np.sin(turns) + base[:, 1:2] * np.cos(turns)
 
     def measured(tilt: float) -> float:
