@@ -81,7 +81,8 @@ def _turned(feature: AnyFeature) -> tuple[str, ...]:
 
 
 def _teeth(feature: ExternalGear | InternalGear | DoubleHelicalGear | Spline | BevelGear) -> tuple[str, ...]:
-    size = f"{feature.teeth} teeth, module {feature.module}"
+    module = feature.module.text
+    size = f"{feature.teeth} teeth, {module if module[0].isalpha() else f'module {module}'}"
     match feature:
         case DoubleHelicalGear():
             hands = f"{feature.lower.hand} below, {feature.upper.hand} above"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import inf
 from typing import Literal
 
 from sequencer.part import AnyFeature
@@ -53,21 +54,47 @@ class _Lines:
     )
     blocked: dict[Way, list[tuple[Mm, Mm]]] = field(default_factory=lambda: {"left": [], "right": []})
 
-    def free(self, way: Way, wanted: Mm, choices: tuple[Mm, ...]) -> Mm:
-        """Take the choice nearest to the wanted place that keeps the least distance, else the freest one."""
+    def free(self, way: Way, wanted: Mm, choices: tuple[Mm, ...], rooms: tuple[float, ...] = (1.0,)) -> Mm:
+        """Take the choice nearest to the wanted place that keeps its distance, else the freest one.
 
-        def distance(place: Mm) -> Mm:
-            if any(low < place < high for low, high in self.blocked.get(way, ())):
-                return -1.0
-            return min((abs(place - other) for other in self.taken[way]), default=self.least)
+        Parameters
+        ----------
+        way
+            Which way the line leaves.
+        wanted
+            Place that would be best.
+        choices
+            Places that are possible.
+        rooms
+            Distances to try, in least distances, the best first.
+        """
+        for room in rooms:
+            least = room * self.least - _NEAR
+            clear = [each for each in choices if self._open(way, each) and self._distance(way, each) >= least]
+            if clear:
+                return self._take(way, min(clear, key=lambda each: (abs(each - wanted), each)))
+        return self._take(
+            way,
+            max(
+                choices,
+                key=lambda each: (
+                    self._open(way, each),
+                    self._distance(way, each),
+                    -abs(each - wanted),
+                    each,
+                ),
+            ),
+        )
 
-        clear = [place for place in choices if distance(place) >= self.least - _NEAR]
-        if clear:
-            place = min(clear, key=lambda each: (abs(each - wanted), each))
-        else:
-            place = max(choices, key=lambda each: (distance(each), -abs(each - wanted), each))
+    def _take(self, way: Way, place: Mm) -> Mm:
         self.taken[way].append(place)
         return place
+
+    def _distance(self, way: Way, place: Mm) -> Mm:
+        return min((abs(place - other) for other in self.taken[way]), default=inf)
+
+    def _open(self, way: Way, place: Mm) -> bool:
+        return not any(low < place < high for low, high in self.blocked.get(way, ()))
 
 
 def make_anchors(section: Section, least: Mm) -> tuple[Anchor, ...]:
@@ -169,10 +196,11 @@ def _from_exit(place: _Standing) -> tuple[Mm, str]:
 def _straight_anchor(place: _Standing, lines: _Lines) -> Anchor:
     middle, width = (place.inner + place.outer) / 2, place.outer - place.inner
     choices = tuple(place.inner + width * step / (_STEPS - 1) for step in range(3, _STEPS - 3))
-    if place.fixed or width < lines.least:
-        choices = tuple(middle + lines.least * step for step in (0, 1, -1, 2, -2, 3, -3))
-    r = lines.free(place.way, middle, choices)
-    return Anchor(place.feature, place.way, place.z, r, r)
+    narrow = width < lines.least
+    if place.fixed or narrow:
+        choices = tuple(middle + lines.least * step for step in range(-6, 7))
+    line = lines.free(place.way, middle, choices, (1.0,) if narrow else (4.0, 2.0, 1.0))
+    return Anchor(place.feature, place.way, place.z, middle if place.fixed or narrow else line, line)
 
 
 def _shoulder_anchor(place: _Standing, lines: _Lines) -> Anchor:
@@ -211,9 +239,10 @@ def _around_anchor(section: Section, feature: AnyFeature, lines: _Lines) -> Anch
     profile = section.inside if inside else section.outside
     owned = tuple(z for z in even if _owns(profile, feature, z))
     choices = owned or even
-    if z_to - z_from < lines.least:
-        choices = tuple(middle + lines.least / 2 * step for step in (0, 1, -1, 2, -2))
-    line = lines.free(way, middle, choices)
+    narrow = z_to - z_from < lines.least
+    if narrow:
+        choices = tuple(middle + lines.least / 2 * step for step in range(-8, 9))
+    line = lines.free(way, middle, choices, (1.0,) if narrow else (4.0, 2.0, 1.0))
     z = min(max(line, z_from), z_to)
     surface = section.inner_diameter(z) if inside else section.outer_diameter(z)
     return Anchor(feature.name, way, z, surface / 2, line)

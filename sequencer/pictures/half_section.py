@@ -51,7 +51,7 @@ def draw_half_section(part: Part, section: Section) -> str:
     draw_dimensions(drawing, layout, section, part.units)
     for label in layout.labels:
         _draw_label(drawing, label)
-    draw_foot(drawing, layout, part)
+    draw_foot(drawing, layout, part.units)
     return str(drawing.as_svg())
 
 

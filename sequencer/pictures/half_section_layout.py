@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from sequencer.papers.wording import size_words
+from sequencer.papers.wording import blank_words, size_words
 from sequencer.part import Part
 from sequencer.part.section import Section
 from sequencer.pictures.anchors import Anchor, make_anchors
@@ -18,19 +18,23 @@ SCALES: Final = tuple(
 )
 WIDTH: Final = 98.0
 HEIGHT: Final = 140.0
+#: Height of the drawing of a slender part.
+TALLEST: Final = 230.0
 COLUMN: Final = 66.0
 BAND: Final = 15.0
 MARGIN: Final = 3.0
 GAP: Final = 1.3
 #: Least distance between two leader lines that run side by side.
-LEAST: Final = 1.1
+LEAST: Final = 0.9
 #: Columns higher than this are set in smaller, run-in lettering.
 TALL: Final = 160.0
 #: Room round the drawing for the dimension lines.
 AROUND: Final = 11.0
-#: Height of scale and legend under the drawing, and the width they need.
-FOOT: Final = 17.0
+#: Height of scale and legend under the drawing, the width they need, and where their words begin.
+FOOT: Final = 10.0
 LEAST_WIDTH: Final = 165.0
+FOOT_WORDS: Final = 62.0
+FOOT_SIZE: Final = 2.6
 #: Room of a datum letter before the words.
 DATUM_ROOM: Final = 5.0
 
@@ -107,6 +111,8 @@ class HalfSectionLayout:
         Box of part and blank: left, top, right, bottom.
     foot
         Top of the foot with scale and legend.
+    foot_lines
+        Words on the blank.
     """
 
     scale: float
@@ -117,6 +123,7 @@ class HalfSectionLayout:
     labels: tuple[Label, ...]
     body: tuple[float, float, float, float]
     foot: float
+    foot_lines: tuple[str, ...]
 
     def point(self, z: float, r: float) -> Point:
         """Place of a point of the part on paper.
@@ -180,7 +187,8 @@ def fitting_scale(section: Section) -> float:
         Half-section of the part.
     """
     low, outer, high = _bounds(section)
-    fit = min(WIDTH / outer, HEIGHT / (high - low))
+    slender = (high - low) > 6 * outer
+    fit = min(WIDTH / outer, (TALLEST if slender else HEIGHT) / (high - low))
     return next((scale for scale in SCALES if scale <= fit * (1 + 1e-9)), SCALES[-1])
 
 
@@ -292,9 +300,11 @@ def _placed(
     body = (x_axis, frame.y_zero - high * scale, x_axis + outer * scale, frame.y_zero - low * scale)
     width = frame.edge + MARGIN + (BAND + COLUMN if columns[1] else 0.0)
     foot = bottom + frame.y_zero + 3.0
-    return HalfSectionLayout(
-        scale, x_axis, frame.y_zero, max(width, LEAST_WIDTH), foot + FOOT, tuple(labels), body, foot
-    )
+    width = max(width, LEAST_WIDTH)
+    words = f"Blank: {blank_words(section.part.blank)}. Height z counts up from the lower finished face."
+    lines = wrapped(words, FOOT_SIZE, width - FOOT_WORDS - MARGIN)
+    height = foot + FOOT + max(2, len(lines)) * FOOT_SIZE * 1.3
+    return HalfSectionLayout(scale, x_axis, frame.y_zero, width, height, tuple(labels), body, foot, lines)
 
 
 @dataclass(frozen=True)
@@ -334,7 +344,9 @@ def _leader(
     start = (frame.x_axis + anchor.r * frame.scale, frame.y_zero - anchor.z * frame.scale)
     end = (far - outward * 0.8, y)
     if anchor.way in ("up", "down"):
-        points = [start, (frame.x_axis + anchor.line * frame.scale, y), end]
+        x = frame.x_axis + anchor.line * frame.scale
+        away = start[1] + (-1.0 if anchor.way == "up" else 1.0)
+        points = [start, *([(x, away)] if abs(x - start[0]) > 1e-6 else []), (x, y), end]
     else:
         line = frame.y_zero - anchor.line * frame.scale
         points = [start, (start[0], line), (near, line), end]

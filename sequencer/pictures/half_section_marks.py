@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 import drawsvg as svg
 
 from sequencer.papers.rounding import length_words
-from sequencer.papers.wording import blank_words
 from sequencer.part import Part
 from sequencer.part.milled import BoltCircle, Keyway
 from sequencer.part.section import Section
 from sequencer.pictures import ink
-from sequencer.pictures.half_section_layout import HalfSectionLayout
+from sequencer.pictures.half_section_layout import FOOT_SIZE, FOOT_WORDS, HalfSectionLayout
+from sequencer.pictures.lettering import text_width
 
 _THIN: Final = 0.18
-_TEXT: Final = 2.6
+_TEXT: Final = FOOT_SIZE
 
 
 def draw_holes(target: svg.Group, layout: HalfSectionLayout, part: Part, section: Section) -> None:
@@ -124,8 +125,14 @@ def draw_dimensions(drawing: svg.Drawing, layout: HalfSectionLayout, section: Se
         _line(drawing, (x - 1.5, y), (layout.x_axis - 1.0, y))
     _arrow(drawing, (x, bottom), (x, top))
     _arrow(drawing, (x, top), (x, bottom))
-    middle = _quiet_height(layout, top, bottom)
-    _dimension_text(drawing, height, (x - 0.9, middle), turned=True)
+    crossing = tuple(label.leader[-2][1] for label in layout.labels if label.column == "left")
+    start, end = _quiet(crossing, top, bottom)
+    if end - start > text_width(height, _TEXT) + 1:
+        _dimension_text(drawing, height, (x - 0.9, (start + end) / 2), turned=True)
+    else:
+        crowded = any(top - 4 < y < top for y in crossing)
+        at = (x - text_width(height, _TEXT) / 2, bottom + 3.4 if crowded else top - 1.2)
+        _dimension_text(drawing, height, at, turned=False)
     largest = max(max(piece.lower, piece.upper) for piece in section.outside.pieces)
     y = layout.body[3] + 6.5
     edge = layout.point(0, largest / 2)[0]
@@ -135,19 +142,17 @@ def draw_dimensions(drawing: svg.Drawing, layout: HalfSectionLayout, section: Se
     _line(drawing, (edge, lowest + 1.0), (edge, y + 1.5))
     _line(drawing, (layout.x_axis, y), (edge, y))
     _arrow(drawing, (layout.x_axis, y), (edge, y))
-    _dimension_text(
-        drawing, f"Ø {length_words(largest, units)}", (layout.x_axis + 1.5, y - 0.8), turned=False
-    )
+    words = f"Ø {length_words(largest, units)}"
+    crossing = tuple(x for label in layout.labels for x, lower in label.leader[-2:-1] if lower > y)
+    start, end = _quiet(crossing, layout.x_axis, edge)
+    fits = end - start > text_width(words, _TEXT) + 2
+    _dimension_text(drawing, words, (start + 1.2, y - 0.8) if fits else (edge + 1.2, y + 0.9), turned=False)
 
 
-def _quiet_height(layout: HalfSectionLayout, top: float, bottom: float) -> float:
-    """Middle of the widest stretch of the dimension line that no leader line crosses."""
-    crossing = sorted(
-        label.leader[-2][1] for label in layout.labels if label.column == "left" and len(label.leader) > 1
-    )
-    stops = [top, *(y for y in crossing if top < y < bottom), bottom]
-    widest = max(range(len(stops) - 1), key=lambda index: (stops[index + 1] - stops[index], -index))
-    return (stops[widest] + stops[widest + 1]) / 2
+def _quiet(crossing: tuple[float, ...], start: float, end: float) -> tuple[float, float]:
+    """Widest stretch between two ends that no leader line crosses."""
+    stops = [start, *sorted(place for place in crossing if start < place < end), end]
+    return max(pairwise(stops), key=lambda stretch: stretch[1] - stretch[0])
 
 
 def _line(drawing: svg.Drawing, one: tuple[float, float], other: tuple[float, float]) -> None:
@@ -176,7 +181,7 @@ def _dimension_text(drawing: svg.Drawing, text: str, at: tuple[float, float], *,
     )
 
 
-def draw_foot(drawing: svg.Drawing, layout: HalfSectionLayout, part: Part) -> None:
+def draw_foot(drawing: svg.Drawing, layout: HalfSectionLayout, units: str) -> None:
     """Draw scale, scale bar, legend and the words on the blank.
 
     Parameters
@@ -185,16 +190,16 @@ def draw_foot(drawing: svg.Drawing, layout: HalfSectionLayout, part: Part) -> No
         The picture.
     layout
         Places on paper.
-    part
-        The part.
+    units
+        Unit of length of the sheets.
     """
     y = layout.foot + 2.5
     drawing.append(
         svg.Line(3, layout.foot, layout.width - 3, layout.foot, stroke=ink.FAINT, stroke_width=_THIN)
     )
     _text(drawing, f"Scale {layout.scale_words}", (3, y + 2.4), bold=True)
-    _scale_bar(drawing, layout, part.units, (3, y + 6.0))
-    x = 62.0
+    _scale_bar(drawing, layout, units, (3, y + 6.0))
+    x = FOOT_WORDS
     for words, style in (
         ("material", {"fill": ink.PAPER, "stroke": ink.INK}),
         ("teeth, tip to root", {"fill": ink.SHADE, "stroke": ink.INK}),
@@ -206,11 +211,8 @@ def draw_foot(drawing: svg.Drawing, layout: HalfSectionLayout, part: Part) -> No
                 _line(drawing, (x + step - 1.0, y + 3), (x + min(step + 2.0, 6.0), y + 0.0))
         _text(drawing, words, (x + 7.5, y + 2.4))
         x += 36.0
-    _text(
-        drawing,
-        f"Blank: {blank_words(part.blank)}. Height z counts up from the lower finished face.",
-        (62.0, y + 9.4),
-    )
+    for index, words in enumerate(layout.foot_lines):
+        _text(drawing, words, (FOOT_WORDS, y + 9.4 + index * FOOT_SIZE * 1.3))
 
 
 def _scale_bar(drawing: svg.Drawing, layout: HalfSectionLayout, units: str, at: tuple[float, float]) -> None:

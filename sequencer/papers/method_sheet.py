@@ -1,0 +1,133 @@
+"""The method sheet: for each tooth system which methods pass, and why the others fail."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sequencer.operations import Action, Alternative, Operation, Rejection
+from sequencer.papers.cautions import LAST_WORD
+from sequencer.papers.header import short_entries, stamp_of
+from sequencer.papers.model import Column, Row, Section, Sheet, Table
+from sequencer.papers.rounding import in_units, quantity_words
+from sequencer.papers.wording import size_words
+
+if TYPE_CHECKING:
+    from sequencer.plan import Plan
+
+_COLUMNS = (
+    Column("Operation", share=1.7),
+    Column("Verdict", share=0.9),
+    Column("Method", share=1.2),
+    Column("Tool", share=0.7),
+    Column("Clamping", share=0.8),
+    Column("Time", "min", number=True, share=0.7),
+    Column("Why", share=5.2),
+    Column("What would make it work", share=2.2),
+)
+
+
+def method_sheet(plan: Plan) -> Sheet:
+    """Make the method sheet of a plan.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    sections = []
+    for feature in plan.part.features:
+        operations = [
+            operation
+            for operation in plan.operations.by_feature.get(feature.name, ())
+            if operation.action in (Action.CUT_TEETH, Action.SEND_OUT)
+        ]
+        if operations:
+            table = Table("Methods", _COLUMNS, tuple(_rows(plan, operations)))
+            facts = _facts(plan, operations)
+            sections.append(
+                Section(
+                    f"{feature.shown}: {size_words(feature)}",
+                    tables=(table, facts) if facts.rows else (table,),
+                )
+            )
+    if not sections:
+        sections = [Section("", paragraphs=("The part has no tooth systems.",))]
+    last = Section("", cautions=(LAST_WORD,))
+    return Sheet("Methods of the tooth systems", stamp_of(plan), short_entries(plan), (*sections, last))
+
+
+def _rows(plan: Plan, operations: list[Operation]) -> list[Row]:
+    rows = []
+    for operation in operations:
+        step = plan.sequence.by_operation.get(operation.name)
+        for alternative in operation.alternatives:
+            chosen = step is not None and step.alternative == alternative
+            rows.append(_passing(operation, alternative, chosen=chosen))
+        rows += [_failing(operation, rejection) for rejection in operation.rejected]
+    return rows
+
+
+def _passing(operation: Operation, alternative: Alternative, *, chosen: bool) -> Row:
+    return Row(
+        (
+            operation.name,
+            "CHOSEN" if chosen else "passes",
+            alternative.method,
+            alternative.tool or None,
+            alternative.clamping,
+            alternative.minutes,
+            alternative.reason,
+            None,
+        ),
+        strong=chosen,
+    )
+
+
+def _failing(operation: Operation, rejection: Rejection) -> Row:
+    return Row(
+        (
+            operation.name,
+            "rejected",
+            rejection.method,
+            rejection.tool or "any",
+            rejection.clamping or "any",
+            None,
+            rejection.sentence,
+            rejection.remedy or None,
+        )
+    )
+
+
+def _facts(plan: Plan, operations: list[Operation]) -> Table:
+    """Numbers of the chosen methods, each with its formula and source."""
+    rows = []
+    for operation in operations:
+        step = plan.sequence.by_operation.get(operation.name)
+        if step is None:
+            continue
+        for fact in step.alternative.facts:
+            value, unit = in_units(fact.value, fact.unit, plan.part.units)
+            rows.append(
+                Row(
+                    (
+                        operation.name,
+                        fact.name,
+                        quantity_words(value, unit),
+                        fact.formula or None,
+                        fact.source or None,
+                        "estimate" if fact.estimate else None,
+                    )
+                )
+            )
+    return Table(
+        "Numbers of the chosen methods",
+        (
+            Column("Operation", share=1.5),
+            Column("What", share=1.8),
+            Column("Value with unit", share=1.1),
+            Column("Formula with its numbers", share=4.2),
+            Column("Source", share=2.2),
+            Column("Mark", share=0.7),
+        ),
+        tuple(rows),
+    )

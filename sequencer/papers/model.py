@@ -1,0 +1,195 @@
+"""One neutral model of all sheets: what stands on them, before any renderer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sequencer.papers.rounding import number_words
+
+#: What a cell holds: words, a number that the column's unit explains, or nothing.
+Cell = str | float | int | None
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A line of a header: what it is and its words.
+
+    Parameters
+    ----------
+    name
+        What it is.
+    words
+        Its value, with the unit.
+    estimate
+        True if the planner did not give it and it was assumed.
+    """
+
+    name: str
+    words: str
+    estimate: bool = False
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column of a table.
+
+    Parameters
+    ----------
+    name
+        Heading.
+    unit
+        Unit of its numbers; it stands in the heading, never in the cells.
+    number
+        True if it holds numbers.
+    share
+        Width on paper, relative to the other columns.
+    under
+        True if it is printed under the column before it where paper is narrow.
+    """
+
+    name: str
+    unit: str = ""
+    number: bool = False
+    share: float = 1.0
+    under: bool = False
+
+    @property
+    def heading(self) -> str:
+        """Heading with the unit."""
+        return f"{self.name} [{self.unit}]" if self.unit else self.name
+
+    def words(self, cell: Cell) -> str:
+        """Write a cell as it is printed.
+
+        Parameters
+        ----------
+        cell
+            What the cell holds.
+        """
+        if cell is None:
+            return ""
+        return cell if isinstance(cell, str) else number_words(cell, self.unit)
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of a table.
+
+    Parameters
+    ----------
+    cells
+        One cell a column.
+    strong
+        True for totals.
+    """
+
+    cells: tuple[Cell, ...]
+    strong: bool = False
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table whose heading is repeated on each page.
+
+    Parameters
+    ----------
+    title
+        What it shows.
+    columns, rows
+        Headings and contents.
+    note
+        A line under it; empty if none.
+    """
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A picture.
+
+    Parameters
+    ----------
+    title
+        What it shows.
+    svg
+        The picture.
+    words
+        What it shows, for someone who cannot see it.
+    """
+
+    title: str
+    svg: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Section:
+    """A part of a sheet under one heading.
+
+    Parameters
+    ----------
+    title
+        Heading; empty for none.
+    entries
+        Lines of its header.
+    cautions
+        What can hurt people or the part.
+    paragraphs
+        Sentences.
+    tables, figures
+        Tables and pictures.
+    new_page
+        True if it begins on a page of its own.
+    """
+
+    title: str
+    entries: tuple[Entry, ...] = ()
+    cautions: tuple[str, ...] = ()
+    paragraphs: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    new_page: bool = False
+
+
+@dataclass(frozen=True)
+class Stamp:
+    """What stands on every page.
+
+    Parameters
+    ----------
+    part, drawing, revision
+        Name, drawing number and revision of the part.
+    date
+        Date of the order as the planner gave it; empty if not given.
+    """
+
+    part: str
+    drawing: str
+    revision: str
+    date: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet.
+
+    Parameters
+    ----------
+    title
+        What it is, such as "Route sheet".
+    stamp
+        What stands on every page.
+    entries
+        Lines of its header.
+    sections
+        Its parts.
+    """
+
+    title: str
+    stamp: Stamp
+    entries: tuple[Entry, ...]
+    sections: tuple[Section, ...]

@@ -1,0 +1,272 @@
+"""The route sheet: header, cautions, one block a clamping visit, totals and the reasons for the order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+from sequencer.operations import BENCH, Action, Fact, FittedClamping
+from sequencer.papers.cautions import clamping_cautions, general_cautions
+from sequencer.papers.header import masses, part_entries, stamp_of
+from sequencer.papers.model import Cell, Column, Entry, Figure, Row, Section, Sheet, Table
+from sequencer.papers.rounding import in_units, quantity_words
+from sequencer.papers.wording import band_words, hold_words, size_words
+from sequencer.precedence import Dependency, Relation, Strength
+
+if TYPE_CHECKING:
+    from sequencer.plan import Plan
+    from sequencer.sequencing import Step
+
+#: Work after which nothing goes on before someone has looked at the result.
+_HOLDS: Final = frozenset({Action.APEX_CHECK, Action.MEASURE, Action.INSPECT})
+_MEASURES: Final = frozenset({Action.INDICATE, Action.PROBE, Action.RECEIVE})
+
+
+def route_sheet(plan: Plan, figures: tuple[Figure, ...] = ()) -> Sheet:
+    """Make the route sheet of a plan.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    figures
+        Pictures of the part, after the cautions.
+    """
+    mass_in, mass_out = masses(plan)
+    sections = [
+        _result(plan),
+        Section("Cautions", cautions=general_cautions(plan, mass_in.words, mass_out.words)),
+    ]
+    sections += [Section(figure.title, figures=(figure,), new_page=True) for figure in figures]
+    sections += _visits(plan)
+    sections += [_reasons(plan)]
+    return Sheet("Route sheet", stamp_of(plan), part_entries(plan), tuple(sections))
+
+
+def _result(plan: Plan) -> Section:
+    """Objective, proof and totals."""
+    sequence, lot = plan.sequence, plan.part.lot
+    levels = Table(
+        "Objective and proof",
+        (
+            Column("Level", share=2.2),
+            Column("This order", number=True),
+            Column("No order has less than", number=True, share=1.4),
+            Column("Proven least", share=1.2),
+        ),
+        tuple(
+            Row((level.name, level.value, level.bound, "yes" if level.proven else "no"))
+            for level in sequence.levels
+        ),
+    )
+    machine = sum(step.minutes for step in sequence.steps if step.visit)
+    rows: tuple[tuple[str, Cell], ...] = (
+        ("Clampings", sequence.clampings),
+        ("Tool changes", sequence.count("tool change")),
+        ("Mode changes", sequence.count("mode change")),
+        ("Minutes per piece, on the machine", machine),
+        ("Minutes per piece, bench and sent-out work included", sequence.minutes),
+        (f"Minutes per lot of {lot}, on the machine", machine * lot),
+        ("Shoulds that this order breaks", len(sequence.broken)),
+    )
+    totals = Table(
+        "Totals", (Column("What", share=3), Column("Value", number=True)), tuple(Row(row) for row in rows)
+    )
+    paragraphs = [f"Objective: {sequence.objective}. {sequence.sentence}"]
+    if sequence.ignored:
+        paragraphs.append(f"The bound leaves out: {'; '.join(sequence.ignored)}.")
+    errors = sum(1 for finding in plan.findings if finding.severity == "error")
+    warnings = sum(1 for finding in plan.findings if finding.severity == "warning")
+    if errors or warnings:
+        paragraphs.append(f"See the findings sheet: {errors} errors, {warnings} warnings.")
+    return Section("Result", paragraphs=tuple(paragraphs), tables=(totals, levels))
+
+
+def _visits(plan: Plan) -> list[Section]:
+    sections = []
+    numbers = _numbers(plan)
+    cumulated = 0.0
+    for name, steps in plan.sequence.visits:
+        fitted = plan.operations.clamping_by_name.get(name)
+        table = _step_table(plan, steps, numbers, cumulated)
+        cumulated += sum(step.minutes for step in steps)
+        if fitted is None:
+            title = "Bench" if name == BENCH else name
+            sections.append(Section(title, tables=(table,)))
+            continue
+        visit, visits = steps[0].visit, plan.sequence.clampings
+        sections.append(
+            Section(
+                f"Clamping {name}, visit {visit} of {visits}",
+                entries=_clamping_entries(fitted),
+                cautions=clamping_cautions(fitted),
+                tables=(table,),
+            )
+        )
+    return sections
+
+
+def _clamping_entries(fitted: FittedClamping) -> tuple[Entry, ...]:
+    clamping = fitted.clamping
+    rests = "the raw face of the blank" if clamping.rests_on == "blank" else clamping.rests_on
+    entries = (
+        Entry("Held by", f"{hold_words(clamping)} ({fitted.means.name})", estimate=fitted.proposed),
+        Entry("Up", f"{clamping.up} side of the drawing"),
+        Entry("Rests on", rests),
+        Entry("Riser", clamping.riser.text if clamping.riser > 0 else "none"),
+        Entry("Jaws cover", band_words(clamping)),
+        Entry("Mass as clamped", quantity_words(fitted.mass, "kg"), estimate=True),
+        Entry("Table speed cap", f"{quantity_words(fitted.table_speed, 'rpm')}: {fitted.speed_reason}"),
+    )
+    return tuple(entry for entry in entries if entry.words)
+
+
+def _columns(units: str) -> tuple[Column, ...]:
+    speed, feed = ("ft/min", "in") if units == "in" else ("m/min", "mm")
+    return (
+        Column("Step", number=True, share=0.55),
+        Column("Operation", share=3.3),
+        Column("Feature", share=3.3, under=True),
+        Column("Remark", share=2.0, under=True),
+        Column("Method", share=1.9),
+        Column("Tool", share=1.9, under=True),
+        Column("Mode", share=1.15),
+        Column("Stage", share=1.0, under=True),
+        Column("vc", speed, number=True, share=0.75),
+        Column("n", "rpm", number=True, share=0.75),
+        Column("f", feed, number=True, share=0.75),
+        Column("Change", "min", number=True, share=0.85),
+        Column("Own", "min", number=True, share=0.8),
+        Column("Sum", "min", number=True, share=0.9),
+        Column("Datums", share=0.8),
+        Column("Why not earlier", share=2.6),
+        Column("Mark", share=0.9),
+    )
+
+
+def _step_table(plan: Plan, steps: tuple[Step, ...], numbers: dict[str, int], before: float) -> Table:
+    rows = []
+    cumulated = before
+    for step in steps:
+        cumulated += step.minutes
+        rows.append(Row(_cells(plan, step, numbers, cumulated)))
+    changes = sum(step.change_minutes for step in steps)
+    own = sum(step.alternative.minutes for step in steps)
+    columns = _columns(plan.part.units)
+    total: list[Cell] = [None] * len(columns)
+    names = [column.name for column in columns]
+    total[names.index("Operation")] = f"{len(steps)} steps"
+    total[names.index("Change")], total[names.index("Own")] = changes, own
+    total[names.index("Sum")] = cumulated
+    return Table("Steps", columns, (*rows, Row(tuple(total), strong=True)), note=_NOTE)
+
+
+_NOTE: Final = (
+    "Change: minutes for re-clamping, tool, mode, positioning and waiting before the step. Own: the step itself. "
+    "Sum: from the start of the plan. E: holds an estimate, see the findings sheet. MEASURE: probe or indicate. "
+    "HOLD: go on only when the result is accepted. SENT OUT: leaves the shop."
+)
+
+
+def _cells(plan: Plan, step: Step, numbers: dict[str, int], cumulated: float) -> tuple[Cell, ...]:
+    operation, how, units = step.operation, step.alternative, plan.part.units
+    feature = plan.part.by_name.get(operation.feature)
+    return (
+        step.number,
+        operation.title,
+        f"{feature.name}: {size_words(feature)}" if feature is not None else operation.feature or None,
+        feature.note or None if feature is not None and operation.stage == "finish" else None,
+        how.method or None,
+        _tool_words(plan, how.tool) or None,
+        str(how.mode),
+        str(operation.stage),
+        _shown_fact(how.facts, lambda fact: fact.unit == "m/min", units),
+        _shown_fact(how.facts, lambda fact: fact.unit == "rpm", units),
+        _shown_fact(how.facts, lambda fact: "feed" in fact.name and fact.unit.startswith("mm"), units),
+        step.change_minutes,
+        how.minutes,
+        cumulated,
+        _datum_words(plan, step) or None,
+        "; ".join(_why(each, numbers) for each in step.because) or None,
+        " ".join(_marks(step)) or None,
+    )
+
+
+def _tool_words(plan: Plan, name: str) -> str:
+    tool = plan.shop.tool_by_name.get(name)
+    return f"{name} {tool.title}" if tool is not None else name
+
+
+def _shown_fact(facts: tuple[Fact, ...], wanted: Callable[[Fact], bool], units: str) -> Cell:
+    found = next((fact for fact in facts if wanted(fact)), None)
+    return None if found is None else in_units(found.value, found.unit, units)[0]
+
+
+def _datum_words(plan: Plan, step: Step) -> str:
+    feature = plan.part.by_name.get(step.operation.feature)
+    return " ".join(feature.datums) if feature is not None else ""
+
+
+def _numbers(plan: Plan) -> dict[str, int]:
+    """Step numbers by operation; of a repeated opening step the first."""
+    return {name: step.number for name, step in plan.sequence.by_operation.items()}
+
+
+def _why(dependency: Dependency, numbers: dict[str, int]) -> str:
+    number = numbers.get(dependency.first)
+    after = f"after {number}" if number is not None else dependency.first
+    if dependency.relation is Relation.OPENS:
+        after = f"clamped by {number}"
+    elif dependency.relation is Relation.MINIMUM_WAIT:
+        after = f"{quantity_words(dependency.minutes, 'min')} after {number}"
+    kind = "" if dependency.strength is Strength.MUST else " (should)"
+    return f"{dependency.rule} {after}{kind}".strip()
+
+
+def _marks(step: Step) -> list[str]:
+    marks = []
+    if step.operation.action in _HOLDS:
+        marks.append("HOLD")
+    elif step.operation.action in _MEASURES:
+        marks.append("MEASURE")
+    elif step.operation.action is Action.SEND_OUT:
+        marks.append("SENT OUT")
+    if any(fact.estimate for fact in step.alternative.facts):
+        marks.append("E")
+    return marks
+
+
+def _reasons(plan: Plan) -> Section:
+    """Full sentences behind the short reasons of the steps."""
+    numbers = _numbers(plan)
+    rows = [
+        Row(
+            (
+                step.number,
+                step.operation.name,
+                numbers.get(each.first),
+                each.first,
+                each.rule,
+                str(each.strength),
+                each.reason,
+                each.source,
+            )
+        )
+        for step in plan.sequence.steps
+        for each in step.because
+    ]
+    table = Table(
+        "Nearest reasons",
+        (
+            Column("Step", number=True, share=0.6),
+            Column("Operation", share=1.9),
+            Column("After", number=True, share=0.6),
+            Column("Operation before", share=1.9),
+            Column("Rule", share=0.6),
+            Column("Strength", share=0.8),
+            Column("Reason", share=4.2),
+            Column("Source", share=2.2),
+        ),
+        tuple(rows),
+    )
+    return Section("Why this order", tables=(table,) if rows else (), new_page=True)

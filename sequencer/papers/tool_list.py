@@ -1,0 +1,128 @@
+"""The tool list with the magazine table."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sequencer.papers.cautions import LAST_WORD
+from sequencer.papers.header import short_entries, stamp_of
+from sequencer.papers.model import Column, Entry, Row, Section, Sheet, Table
+
+if TYPE_CHECKING:
+    from sequencer.magazine import Pocket, ToolUse
+    from sequencer.plan import Plan
+
+
+def tool_list(plan: Plan) -> Sheet:
+    """Make the tool list of a plan.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    magazine = plan.magazine
+    entries = (
+        *short_entries(plan),
+        Entry("Pockets needed", f"{magazine.needed} of {magazine.available}, blocked ones included"),
+        Entry("Loaded by hand", ", ".join(magazine.by_hand) or "none"),
+    )
+    sections = (
+        Section("Tools", tables=(_tools(plan),), cautions=_cautions(plan)),
+        Section("Magazine", tables=(_magazine(plan),)),
+    )
+    return Sheet("Tool list", stamp_of(plan), entries, sections)
+
+
+def _tools(plan: Plan) -> Table:
+    return Table(
+        "Tools in the order of their first use",
+        (
+            Column("Tool", share=0.8),
+            Column("Words", share=3.2),
+            Column("Steps", share=2.2),
+            Column("Cutting per piece", "min", number=True, share=1.0),
+            Column("Needed", number=True, share=0.8),
+            Column("Owned", number=True, share=0.8),
+            Column("Lead time", share=0.9),
+            Column("BD", share=0.9),
+            Column("LF", share=0.9),
+            Column("OAL", share=0.9),
+            Column("WT", share=0.9),
+            Column("Life", share=1.0),
+            Column("Why that many", share=2.8),
+        ),
+        tuple(_tool_row(plan, use) for use in plan.magazine.uses),
+        note="Symbols of ISO 13399: BD body diameter, LF functional length, OAL overall length, WT mass. "
+        "Sizes as the shop file gives them.",
+    )
+
+
+def _tool_row(plan: Plan, use: ToolUse) -> Row:
+    tool = plan.shop.tool_by_name.get(use.tool)
+    steps = ", ".join(str(number) for number in use.steps)
+    if tool is None:
+        return Row((use.tool, None, steps, use.minutes, use.needed, *([None] * 7), use.reason))
+    life = tool.life or tool.life_length
+    return Row(
+        (
+            use.tool,
+            tool.title,
+            steps,
+            use.minutes,
+            use.needed,
+            tool.owned,
+            tool.lead_time.text if tool.lead_time > 0 else None,
+            tool.body_diameter.text,
+            tool.functional_length.text,
+            tool.overall_length.text,
+            tool.mass.text,
+            life.text if life is not None else None,
+            use.reason,
+        )
+    )
+
+
+def _magazine(plan: Plan) -> Table:
+    used = [pocket for pocket in plan.magazine.pockets if pocket.tool or pocket.blocked_by]
+    free = plan.magazine.available - len(used)
+    return Table(
+        "Pockets",
+        (
+            Column("Pocket", number=True, share=0.6),
+            Column("Tool", share=0.9),
+            Column("Words", share=3.4),
+            Column("Sister", share=0.8),
+            Column("Kept empty for", share=1.6),
+            Column("Remark", share=1.2),
+        ),
+        tuple(_pocket_row(plan, pocket) for pocket in used),
+        note=f"{free} pockets stay free.",
+    )
+
+
+def _pocket_row(plan: Plan, pocket: Pocket) -> Row:
+    tool = plan.shop.tool_by_name.get(pocket.tool)
+    return Row(
+        (
+            pocket.number,
+            pocket.tool or None,
+            tool.title if tool is not None else None,
+            f"sister {pocket.sister}" if pocket.tool and pocket.sister else None,
+            ", ".join(pocket.blocked_by) or None,
+            "stays in the magazine" if pocket.resident else None,
+        )
+    )
+
+
+def _cautions(plan: Plan) -> tuple[str, ...]:
+    cautions = ["Cutters and inserts are sharp: protect edges and hands when you carry and load them."]
+    heavy = [
+        f"{use.tool} ({tool.mass})"
+        for use in plan.magazine.uses
+        if (tool := plan.shop.tool_by_name.get(use.tool)) is not None
+        and tool.mass >= plan.shop.magazine.heavy_from
+    ]
+    if heavy:
+        cautions.append(f"Heavy tools, loaded with a lifting aid: {', '.join(heavy)}.")
+    return (*cautions, LAST_WORD)
