@@ -16,6 +16,9 @@ from sequencer.units import Deg, MetrePerMinute, Minutes, Mm, Rpm
 #: Below this crossed-axes angle there is no useful sliding along the tooth, v_c goes to 0 with sin(Sigma).
 LEAST_SIGMA: Final[Deg] = 1.0
 
+#: More passes than this are no plan but a slip in the numbers.
+_MOST_PASSES: Final = 500
+
 Vector = tuple[float, float, float]
 
 
@@ -358,8 +361,8 @@ def infeed_passes(
     Raises
     ------
     OutOfRange
-        When a value is not above 0, the largest infeed below twice the smallest or the finish not below
-        the depth.
+        When a value is not above 0, the largest infeed below twice the smallest, the finish not below the
+        depth, or more than 500 passes come out.
     """
     where = "skiving infeeds"
     above_zero(where, depth=depth, tip_width=tip_width, largest_infeed=largest, smallest_infeed=smallest)
@@ -370,7 +373,10 @@ def infeed_passes(
     slope = math.tan(math.radians(pressure_angle))
     share = largest * (tip_width + slope * largest)
     total = rough * (tip_width + slope * rough)
-    share = total / math.ceil(total / share - 1e-9)
+    passes = math.ceil(total / share - 1e-9)
+    most = min(passes, math.ceil(rough / smallest))
+    within(where, 1, _MOST_PASSES, "Raise the infeeds", passes=most)
+    share = total / passes
     infeeds: list[Mm] = []
     done = 0.0
     while rough - done > 1e-9:
