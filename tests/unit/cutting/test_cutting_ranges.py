@@ -50,7 +50,7 @@ def formulas():
         for attribute, function in sorted(vars(module).items()):
             if (
                 inspect.isfunction(function)
-                and function.__module__ == module.__name__
+                and function.__module__.startswith(module.__name__)
                 and attribute[0] != "_"
             ):
                 kinds = [p.annotation for p in inspect.signature(function).parameters.values()]
@@ -101,11 +101,15 @@ def test_there_are_formulas_to_try():
     assert len(list(formulas())) > 80
 
 
-@pytest.mark.parametrize("name", [*MODULES, "run_out", "cutter_bodies", "iso286"])
+@pytest.mark.parametrize("name", [*MODULES, "run_out", "cutter_setting", "cutter_bodies", "iso286"])
 def test_every_function_names_its_source_on_the_second_line(name):
     module = importlib.import_module(f"sequencer.cutting.{name}")
     for attribute, function in vars(module).items():
-        if inspect.isfunction(function) and function.__module__ == module.__name__ and attribute[0] != "_":
+        if (
+            inspect.isfunction(function)
+            and function.__module__.startswith(module.__name__)
+            and attribute[0] != "_"
+        ):
             lines = inspect.getdoc(function).splitlines()
             assert lines[1] == "", attribute
             assert lines[2].startswith("Source: "), attribute

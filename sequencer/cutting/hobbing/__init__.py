@@ -1,0 +1,34 @@
+"""Hobbing: setting, speeds, travel, time, marks on the flank and chip thickness."""
+
+from sequencer.cutting.hobbing.marks import facet_height, feed_mark_depth, head_chip_thickness, largest_feed
+from sequencer.cutting.hobbing.setting import (
+    HANDS,
+    differential_rpm,
+    differential_turns,
+    hob_lead_angle,
+    hob_pitch_diameter,
+    lead,
+    swivel_angle,
+    table_rpm,
+)
+from sequencer.cutting.hobbing.travel import approach, generating_length, hobbing_time, overrun, total_travel
+
+__all__ = [
+    "HANDS",
+    "approach",
+    "differential_rpm",
+    "differential_turns",
+    "facet_height",
+    "feed_mark_depth",
+    "generating_length",
+    "head_chip_thickness",
+    "hob_lead_angle",
+    "hob_pitch_diameter",
+    "hobbing_time",
+    "largest_feed",
+    "lead",
+    "overrun",
+    "swivel_angle",
+    "table_rpm",
+    "total_travel",
+]
