@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import cos, inf, pi, radians
+from math import cos, pi, radians
 from typing import Final, Literal
 
-from sequencer.errors import OutOfRange
 from sequencer.gears import diameters, rack, thickness
-from sequencer.gears._ranges import check_count, check_range
+from sequencer.gears._gear_checks import (
+    check_diameters,
+    check_hand,
+    check_rack,
+    check_teeth_exist,
+    check_values,
+)
 from sequencer.gears.involute import involute, pressure_angle_at_diameter
 from sequencer.gears.undercut import undercut_form_factor
 from sequencer.units import Deg, Mm
@@ -78,144 +83,16 @@ class CylindricalGear:
     given_root_diameter: Mm | None = None
 
     def __post_init__(self) -> None:
-        self._check_values()
-        self._check_hand()
-        self._check_rack()
-        self._check_diameters()
-        self._check_teeth_exist()
+        check_values(self)
+        check_hand(self)
+        check_rack(self)
+        check_diameters(self)
+        check_teeth_exist(self)
 
     def __str__(self) -> str:
         kind = "internal" if self.internal else "external"
         form = "helical" if self.helix_angle else "spur"
         return f"{kind} {form} gear z {self.teeth} mn {self.normal_module:g}"
-
-    def _check_values(self) -> None:
-        where = "cylindrical gear"
-        check_count("number of teeth", self.teeth, 3, 2000, where=where)
-        check_range("normal module", self.normal_module, 0.05, 100.0, unit="mm", where=where)
-        where = f"gear z {self.teeth} mn {self.normal_module:g}"
-        check_range("face width", self.face_width, 0.0, inf, unit="mm", where=where, open_low=True)
-        check_range("pressure angle", self.pressure_angle, 10.0, 45.0, unit="deg", where=where)
-        check_range(
-            "helix angle",
-            self.helix_angle,
-            0.0,
-            60.0,
-            unit="deg",
-            where=where,
-            open_high=True,
-            remedy="Give the angle without sign, its direction as hand",
-        )
-        check_range("profile shift factor", self.profile_shift, -5.0, 5.0, where=where)
-        check_range("addendum factor", self.addendum_factor, 0.0, 5.0, where=where)
-        check_range("dedendum factor", self.dedendum_factor, 0.0, 5.0, where=where)
-        if self.root_fillet_factor is not None:
-            check_range("root fillet factor", self.root_fillet_factor, 0.0, 5.0, where=where)
-
-    def _check_hand(self) -> None:
-        if self.hand not in (None, "right", "left"):
-            raise OutOfRange(
-                f"hand is {self.hand!r}",
-                where=str(self),
-                limit="right, left or none",
-                remedy="Correct the hand",
-            )
-        if (self.hand is None) == bool(self.helix_angle):
-            raise OutOfRange(
-                f"helix angle {self.helix_angle:g} deg and hand {self.hand or 'none'} do not go together",
-                where=str(self),
-                limit="a helical gear has a hand, a spur gear has none",
-                remedy="Give the hand as right or left for a helical gear",
-            )
-
-    def _check_rack(self) -> None:
-        """Refuse proportions that no rack-shaped tool can have; an internal gear is not cut by a rack."""
-        if self.internal:
-            return
-        land = rack.root_land_factor(self.pressure_angle, self.dedendum_factor)
-        if land <= 0.0:
-            deepest = rack.deepest_dedendum_factor(self.pressure_angle)
-            raise OutOfRange(
-                f"dedendum factor {self.dedendum_factor:g} makes the tool tooth pointed",
-                where=str(self),
-                limit=f"below {deepest:.4g} at {self.pressure_angle:g} deg",
-                remedy="Use a smaller dedendum or pressure angle",
-            )
-        largest = rack.largest_root_fillet_factor(self.pressure_angle, self.dedendum_factor)
-        if self.root_fillet_factor is not None and self.root_fillet_factor > largest * (1.0 + 1e-9):
-            raise OutOfRange(
-                f"root fillet factor {self.root_fillet_factor:g} does not fit between the flanks of the tool",
-                where=str(self),
-                limit=f"at most {largest:.4g}",
-                remedy="Use a smaller fillet",
-            )
-
-    def _check_diameters(self) -> None:
-        given = (("tip", self.given_tip_diameter), ("root", self.given_root_diameter))
-        for name, value in given:
-            if value is not None:
-                check_range(f"{name} diameter", value, 0.0, inf, unit="mm", where=str(self), open_low=True)
-        tip, root = self.tip_diameter, self.root_diameter
-        inner, outer = (tip, root) if self.internal else (root, tip)
-        names = ("tip", "root") if self.internal else ("root", "tip")
-        if not 0.0 < inner < outer:
-            raise OutOfRange(
-                f"{names[0]} diameter {inner:.6g} mm, {names[1]} diameter {outer:.6g} mm",
-                where=str(self),
-                limit=f"the {names[0]} diameter is above 0 and below the {names[1]} diameter",
-                remedy="Correct the diameters, the profile shift or the tooth proportions",
-            )
-        for name, value in given:
-            self._check_side(name, value)
-
-    def _check_side(self, name: str, value: Mm | None) -> None:
-        """Refuse a drawing's diameter on the wrong side of the middle of the tooth."""
-        if value is None:
-            return
-        middle = self.shifted_diameter
-        outside = (name == "tip") != self.internal
-        if (value > middle) != outside:
-            raise OutOfRange(
-                f"{name} diameter {value:.6g} mm",
-                where=str(self),
-                limit=f"{'above' if outside else 'below'} the shifted reference diameter {middle:.6g} mm",
-                remedy=f"Correct the {name} diameter or the profile shift",
-            )
-
-    def _check_teeth_exist(self) -> None:
-        tip, base = self.tip_diameter, self.base_diameter
-        if tip < base:
-            raise OutOfRange(
-                f"tip diameter {tip:.6g} mm is inside the base circle",
-                where=str(self),
-                limit=f"at least the base diameter {base:.6g} mm",
-                remedy="Use a smaller addendum, more profile shift or a larger tip diameter"
-                if self.internal
-                else "Use more profile shift or a larger tip diameter",
-            )
-        if self.tip_thickness <= 0.0:
-            raise OutOfRange(
-                f"tooth is pointed: tip thickness {self.tip_thickness:.4g} mm at tip diameter {tip:.6g} mm",
-                where=str(self),
-                limit="tip thickness above 0 mm",
-                remedy="Use a smaller addendum or tip diameter, or less profile shift"
-                if not self.internal
-                else "Use a smaller addendum, a larger tip diameter or less profile shift",
-            )
-        if self.undercut and self.root_form_diameter >= tip:
-            raise OutOfRange(
-                f"undercut takes away the whole flank: it reaches diameter {self.root_form_diameter:.6g} mm",
-                where=str(self),
-                limit=f"below the tip diameter {tip:.6g} mm",
-                remedy=f"Use a profile shift factor nearer to {self.least_profile_shift:.3f}",
-            )
-        if self.internal and self.space_width_at(self.root_diameter) <= 0.0:
-            raise OutOfRange(
-                f"space closes before the root diameter {self.root_diameter:.6g} mm",
-                where=str(self),
-                limit=f"space width {self.space_width_at(self.root_diameter):.4g} mm, must be above 0 mm",
-                remedy="Use a smaller dedendum or less profile shift",
-            )
 
     @property
     def transverse_module(self) -> Mm:

@@ -68,8 +68,8 @@ def inverse_involute(value: float) -> Deg:
 
     Examples
     --------
-    >>> round(inverse_involute(0.034317), 4)
-    26.0889
+    >>> round(inverse_involute(0.0268197), 4)
+    24.135
     """
     check_range("involute function", value, 0.0, inf, remedy="No involute has a negative polar angle")
     return degrees(atan(tangent_of_involute(value)))

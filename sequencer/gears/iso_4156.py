@@ -229,12 +229,8 @@ def next_r40(diameter: Mm) -> Mm:
         When the diameter is out of range.
     """
     check_range("diameter", diameter, 0.01, 1000.0, unit="mm")
-    for exponent in range(-2, 4):
-        for number in _R40:
-            preferred = round(number * 10.0**exponent, 6)
-            if preferred >= diameter * (1.0 - 1e-12):
-                return preferred
-    return diameter
+    preferred = (round(number * 10.0**exponent, 6) for exponent in range(-2, 4) for number in _R40)
+    return next(each for each in preferred if each >= diameter * (1.0 - 1e-12))
 
 
 def iso_4156(

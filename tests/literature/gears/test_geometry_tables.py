@@ -277,3 +277,28 @@ def test_tip_diameter_by_factors() -> None:
     """Table 4-1: tip of a module 3 gear with 12 teeth is 42 mm, of the internal gear of table 5-1 69 mm."""
     assert tip_diameter(36.0, 3.0) == near(42.0, 5e-4)
     assert tip_diameter(72.0, 3.0, 0.5, internal=True) == near(69.0, 5e-4)
+
+
+def test_shifted_spur_pair() -> None:
+    """Table 4-3: module 3, 12/24 teeth, x 0.6 and 0.36: 26.0886 deg, 56.4999 mm."""
+    angle = working_pressure_angle(12, 24, 0.6, 0.36)
+    assert angle == near(26.0886, 5e-5)
+    assert working_centre_distance(54.0, 20.0, angle) == near(56.4999, 5e-5)
+
+
+def test_span_of_a_helical_gear_in_the_normal_system() -> None:
+    """Table 10-9: mn 3, 24 teeth, 25 deg, x 0.4: over 5 teeth 42.0085 mm."""
+    gear = CylindricalGear(
+        normal_module=3.0, teeth=24, face_width=30.0, helix_angle=25.0, hand="left", profile_shift=0.4
+    )
+    size = inspection_sizes(gear).span
+    assert size is not None
+    assert (size.teeth_spanned, size.nominal) == (5, near(42.0085, 5e-5))
+
+
+def test_measurement_between_pins_of_an_internal_gear() -> None:
+    """Table 10-15: module 1, 40 teeth, pins 1.7 mm: 37.5951 mm."""
+    gear = CylindricalGear(normal_module=1.0, teeth=40, face_width=30.0, internal=True)
+    size = inspection_sizes(gear, ball_diameter=1.7).over_balls
+    assert size is not None
+    assert size.nominal == near(37.5951, 5e-5)

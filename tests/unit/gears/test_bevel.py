@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from sequencer.errors import OutOfRange
 from sequencer.gears import BevelPair
-from sequencer.gears.bevel import crown_to_back, pitch_cone_angle, virtual_bevel_teeth
+from sequencer.gears.bevel_cones import crown_to_back, pitch_cone_angle, virtual_bevel_teeth
 
 PAIR = BevelPair(outer_module=4.0, teeth_1=20, teeth_2=40, face_width=28.0)
 

@@ -194,3 +194,14 @@ def test_safe_face_width_is_more_than_the_least() -> None:
     assert size is not None
     assert size.safe_face_width == pytest.approx(safe_span_face_width(size.nominal, 20.0))
     assert size.safe_face_width > size.least_face_width
+
+
+def test_strongly_shortened_profile_is_still_measured_where_it_has_flank() -> None:
+    """With x = -1 on 10 teeth the middle lies inside the base circle: the ball touches what flank is left."""
+    sizes = inspection_sizes(
+        CylindricalGear(normal_module=3.0, teeth=10, face_width=30.0, profile_shift=-1.0)
+    )
+    assert sizes.span is None
+    assert "no span over whole teeth touches the flank from 29.356 to 30.000 mm" in sizes.span_reason
+    assert sizes.over_balls is not None
+    assert 29.356 < sizes.over_balls.contact_diameter < 30.0

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from sequencer.errors import OutOfRange
 from sequencer.gears.diameters import helix_angle_from_lead, lead, virtual_teeth, virtual_teeth_by_base_helix
+from sequencer.gears.interference import trimming_interference_margin, trochoid_interference_margin
 from sequencer.gears.pair import (
     profile_shift_sum,
     reference_centre_distance,
@@ -30,6 +31,7 @@ from sequencer.gears.rack import (
     transverse_module,
     transverse_pressure_angle,
 )
+from sequencer.gears.span import teeth_spanned
 from sequencer.gears.thickness import (
     largest_profile_shift,
     least_profile_shift,
@@ -145,3 +147,14 @@ def test_thickness_and_shift_undo_each_other() -> None:
 def test_pointed_tooth_has_no_thickness() -> None:
     diameter = tip_diameter_of_pointed_tooth(60.0, 56.38, 1.5 * pi)
     assert transverse_tooth_thickness(diameter, 60.0, 56.38, 1.5 * pi) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_span_of_a_tooth_without_flank_at_its_middle_is_refused() -> None:
+    with pytest.raises(OutOfRange, match=r"profile shift -1 puts the middle of the flank inside the base"):
+        teeth_spanned(10, profile_shift=-1.0)
+
+
+def test_tips_that_never_meet_leave_an_endless_margin() -> None:
+    """A small pinion whose tip circle stays inside the tips of the ring."""
+    assert trochoid_interference_margin(20, 60, 50.0, 45.0, 140.0, 30.0, 20.0) == inf
+    assert trimming_interference_margin(20, 60, 46.0, 45.0, 150.0, 20.0) == inf

@@ -64,6 +64,11 @@ def test_spline_that_no_standard_knows_is_refused(call: object, words: str) -> N
 def test_dispatch_gives_what_the_standards_give() -> None:
     assert spline_data("din 5480", module=2.0, reference_diameter=50.0) == din_5480(50.0, 2.0)
     assert spline_data("ISO 4156", module=2.0, teeth=20, internal=True) == iso_4156(2.0, 20, internal=True)
+    filleted = spline_data("ISO 4156", module=2.0, teeth=20, root="fillet")
+    assert filleted == iso_4156(2.0, 20, root="fillet")
+    for root, form in (("flat", "flat side"), ("fillet", "fillet")):
+        found = spline_data("ANSI B92.1", module=25.4 / 12, teeth=20, root=root)
+        assert f" {form} 12/24 20T" in found.designation
     inch = spline_data("ANSI B92.1", module=25.4 / 12, teeth=20, root="flat major")
     assert inch.designation == ansi_b92_1(12.0, 20, form="flat major").designation
     assert inch.major_diameter == pytest.approx(21 / 12 * 25.4)
