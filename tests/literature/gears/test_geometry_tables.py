@@ -8,6 +8,8 @@ the factor y and the working angle of the internal pair, the ideal pin of z 20.
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from sequencer.gears import CylindricalGear, inspection_sizes
@@ -302,3 +304,10 @@ def test_measurement_between_pins_of_an_internal_gear() -> None:
     size = inspection_sizes(gear, ball_diameter=1.7).over_balls
     assert size is not None
     assert size.nominal == near(37.5951, 5e-5)
+
+
+def test_ideal_pin_of_a_spur_gear() -> None:
+    """Tables 10-12 and 10-13: eta 0.0636354 and phi 0.4276057 rad; the pin follows from these two."""
+    eta, phi = 0.0636354, 0.4276057
+    expected = 20 * math.cos(math.radians(20.0)) * (math.tan(phi) - phi + eta)
+    assert ideal_ball_diameter(1.0, 20) == near(expected, 5e-6)
