@@ -2,69 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable
 from typing import Final
 
-from sequencer.operations.context import ChosenConditions, Context
+from sequencer.operations.context import Context
 from sequencer.operations.operation import Alternative, FittedClamping, Rejection
 from sequencer.part import AnyFeature
-from sequencer.shop import AnyTool
 
 Outcome = Alternative | Rejection
 
 #: Alternatives kept for each clamping; the best of each method always stays.
 KEPT: Final = 3
-
-
-def find_conditions(
-    context: Context,
-    tool: AnyTool,
-    feature: AnyFeature,
-    tries: Sequence[tuple[str, str]],
-    wished: bool,
-) -> ChosenConditions | None:
-    """Give the conditions of the first method and stage that the part file, the tool or the shop knows.
-
-    Parameters
-    ----------
-    context
-        Part and shop.
-    tool
-        The tool.
-    feature
-        The feature that is cut.
-    tries
-        Pairs of method and stage, the best first.
-    wished
-        Whether the feature's own conditions hold for this cut.
-    """
-    for method, stage in tries:
-        chosen = context.conditions(method, tool, stage, feature, wished)
-        if chosen is not None:
-            return chosen
-    return None
-
-
-def no_conditions(context: Context, method: str, tool: AnyTool, clamping: str, stage: str) -> Rejection:
-    """Reject a tool for which nobody gives cutting conditions.
-
-    Parameters
-    ----------
-    context
-        Part and shop.
-    method, tool, clamping
-        What was tried.
-    stage
-        "rough" or "finish".
-    """
-    group = context.material.group
-    return Rejection(
-        method,
-        tool.name,
-        clamping,
-        f"no cutting conditions for {method}, {tool.material}, {group}, {stage}",
-        "add a row to the conditions of the shop file, or give conditions for the feature",
-    )
 
 
 def rough_clampings(context: Context, feature: AnyFeature) -> tuple[FittedClamping, ...]:

@@ -7,7 +7,7 @@ from typing import Final
 
 from sequencer.cutting import forces, holding
 from sequencer.operations.context import Context
-from sequencer.operations.facts import COMMON, mm
+from sequencer.operations.facts import COMMON, SpeedCap, lowest, mm, table_cap
 from sequencer.operations.operation import Fact, FittedClamping
 from sequencer.operations.standing import standing_in
 from sequencer.units import MetrePerMinute, Mm, Newton, NewtonMetre, Rpm, shown
@@ -67,9 +67,62 @@ def table_limit(
     return min(limits, key=lambda limit: limit.force)
 
 
+def force_at_rest(clamping: FittedClamping, finishing: bool) -> Newton:
+    """Force of the means at rest: the lower one for finishing where there is one [N].
+
+    Parameters
+    ----------
+    clamping
+        The clamping with its means.
+    finishing
+        True if the part is held for finishing.
+    """
+    means = clamping.means
+    return float(means.finishing_force if finishing and means.finishing_force else means.force)
+
+
+def turning_cap(
+    context: Context, clamping: FittedClamping, force: Newton, diameter: Mm, finishing: bool
+) -> SpeedCap:
+    """Highest table speed for a cut; outside jaws at the lower force for finishing lose their grip sooner.
+
+    Source: VDI 3106 as quoted in chuck manuals
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    clamping
+        The clamping.
+    force
+        Cutting force [N].
+    diameter
+        Diameter that is cut [mm].
+    finishing
+        True if the part is held with the lower force for finishing.
+    """
+    means, limits = clamping.means, context.shop.limits
+    cap = table_cap(clamping)
+    lower = finishing and means.finishing_force is not None
+    if not lower or means.hold != "outside jaws" or means.jaw_moment <= 0:
+        return cap
+    at_rest, grip = force_at_rest(clamping, finishing), standing_in(context, clamping).grip_diameter
+    needed = holding.jaw_force_for_cut(force, diameter, limits.jaw_friction, grip)
+    # Half the grip at rest stays for the cut; a heavier cut is reduced to it later.
+    needed = min(needed, at_rest / limits.jaw_safety**2 / 2)
+    moment = float(means.jaw_moment)
+    rpm = holding.permissible_rpm(at_rest, needed, moment, limits.jaw_safety, limits.jaw_safety)
+    numbers = (
+        f"({shown(at_rest, 0)}/{limits.jaw_safety} - {limits.jaw_safety}*{shown(needed, 0)})"
+        f"/{shown(moment, 1)}"
+    )
+    words = f"{means.name} at its force for finishing, 30/pi*sqrt({numbers}) = {shown(rpm, 0)} rpm"
+    return lowest((cap, SpeedCap(rpm, words)))
+
+
 def _grip(context: Context, clamping: FittedClamping, diameter: Mm, rpm: Rpm, finishing: bool) -> ForceLimit:
     means, limits = clamping.means, context.shop.limits
-    at_rest = float(means.finishing_force if finishing and means.finishing_force else means.force)
+    at_rest = force_at_rest(clamping, finishing)
     grip = standing_in(context, clamping).grip_diameter
     inside = means.hold != "outside jaws"
     moment = 0.0 if inside else float(means.jaw_moment)
@@ -171,7 +224,10 @@ def _force_facts(
 ) -> tuple[Fact, ...]:
     material = context.material
     numbers = f"{shown(material.kc11, 0)}*{shown(feed, 3)}^(1-{material.mc})*{shown(depth, 2)}"
-    formula = f"F = kc1.1 f^(1-mc) b = {numbers} = {shown(force, 0)} N; carried are {shown(limit.force, 0)} N ({limit.reason})"
+    formula = (
+        f"F = kc1.1 f^(1-mc) b = {numbers} = {shown(force, 0)} N; "
+        f"carried are {shown(limit.force, 0)} N ({limit.reason})"
+    )
     if words:
         formula += f"; {words}"
     power = forces.cutting_power(force, speed, EFFICIENCY)

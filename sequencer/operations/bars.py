@@ -1,0 +1,46 @@
+"""Tools on a bar that go into a bore: whether they enter and how deep they reach."""
+
+from __future__ import annotations
+
+from sequencer.operations.attempt import Attempt
+from sequencer.operations.facts import mm
+from sequencer.shop.tools import GroovingTool, SlottingTool, ThreadingTool, TurningTool
+from sequencer.units import Mm
+
+Bar = TurningTool | GroovingTool | ThreadingTool | SlottingTool
+
+
+def bar_fault(attempt: Attempt, tool: Bar, opening: Mm, depth: Mm) -> tuple[str, str] | None:
+    """Say why a bar does not enter or reach: sentence and remedy; None if it does.
+
+    Where the opening is wider than the head, the head follows the bar into it.
+
+    Parameters
+    ----------
+    attempt
+        The feature in the clamping.
+    tool
+        The bar.
+    opening
+        Narrowest diameter that it passes; 0 in the solid [mm].
+    depth
+        From the top of the part to the far end of what is cut [mm].
+    """
+    if opening <= 0:
+        return "the blank is solid and no drill of the shop opens it", "buy a drill that is long enough"
+    if tool.least_bore is None or tool.reach is None:
+        return f"{tool.name} has no least_bore or reach in the shop file", "complete the tool"
+    if tool.least_bore > opening:
+        return (
+            f"enters bores from {mm(tool.least_bore)}, the opening is {mm(opening)}",
+            f"a bar for bores from {mm(opening)} or below",
+        )
+    spindle = attempt.context.shop.machine.spindle
+    head = float(spindle.reach_inside) if opening >= spindle.head_diameter else 0.0
+    if depth > tool.reach + head:
+        words = f" and the head {mm(head)}" if head else ""
+        return (
+            f"its far end lies {mm(depth)} below the top, the bar reaches {mm(tool.reach)}{words}",
+            f"a bar with a usable length of {mm(depth - head)}",
+        )
+    return None

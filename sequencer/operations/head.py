@@ -1,0 +1,89 @@
+"""The tilting head: level beside the part, or inside a bore."""
+
+from __future__ import annotations
+
+from sequencer.operations.attempt import Attempt
+from sequencer.operations.facts import mm
+from sequencer.shop import AnyTool
+from sequencer.units import Mm, shown
+
+LEVEL = 90.0
+
+
+def tilt_fault(attempt: Attempt) -> tuple[str, str] | None:
+    """Say why the head does not tilt level; None if it does.
+
+    Parameters
+    ----------
+    attempt
+        The feature in the clamping.
+    """
+    spindle = attempt.context.shop.machine.spindle
+    if max(abs(spindle.tilt_from), abs(spindle.tilt_to)) >= LEVEL:
+        return None
+    return (
+        f"needs the head level (90 deg), it tilts from {shown(spindle.tilt_from, 1)} to "
+        f"{shown(spindle.tilt_to, 1)} deg",
+        "an angle head",
+    )
+
+
+def level_fault(attempt: Attempt, z: Mm) -> tuple[str, str] | None:
+    """Say why the level head does not get at a height outside the part; None if it does.
+
+    Parameters
+    ----------
+    attempt
+        The feature in the clamping.
+    z
+        Height in the drawing at which the tool works [mm].
+    """
+    fault = tilt_fault(attempt)
+    if fault is not None:
+        return fault
+    needed = float(attempt.context.shop.machine.spindle.head_diameter) / 2
+    height = attempt.standing.above_table(z)
+    if height >= needed:
+        return None
+    return (
+        f"the level head needs {mm(needed)} above the table, z {mm(z)} lies {mm(height)} above it",
+        f"a riser higher by {mm(needed - height)}",
+    )
+
+
+def inside_fault(
+    attempt: Attempt, tool: AnyTool, diameter: Mm, z_from: Mm, z_to: Mm
+) -> tuple[str, str] | None:
+    """Say why the level head does not work from inside a bore; None if it does.
+
+    Parameters
+    ----------
+    attempt
+        The feature in the clamping.
+    tool
+        The tool in the head.
+    diameter
+        Bore that the tool works in [mm].
+    z_from, z_to
+        Ends of the zone [mm].
+    """
+    fault = tilt_fault(attempt)
+    if fault is not None:
+        return fault
+    spindle = attempt.context.shop.machine.spindle
+    view = attempt.standing.view
+    above = view.narrowest_above(view.ends(z_from, z_to)[1])
+    opening = min(diameter, above.diameter) if above is not None else diameter
+    needed = float(spindle.head_diameter) + float(tool.functional_length)
+    if opening < needed:
+        return (
+            f"the level head with {tool.name} needs a bore of {mm(needed)}, it has {mm(opening)}",
+            "cut it from outside or with a tool on a bar",
+        )
+    depth = view.depth(z_from, z_to)
+    if depth > spindle.reach_inside:
+        return (
+            f"lies {mm(depth)} deep, the head goes {mm(spindle.reach_inside)} deep into a bore",
+            "cut it from the other side",
+        )
+    return None
