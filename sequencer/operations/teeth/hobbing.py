@@ -7,172 +7,29 @@ from dataclasses import dataclass
 from typing import Final
 
 from sequencer.cutting import hobbing, speeds
-from sequencer.cutting.cutter_bodies import CutterBody, hob_body
-from sequencer.cutting.run_out import Arrangement, Setting
 from sequencer.operations.context import ChosenConditions, Context
-from sequencer.operations.facts import COMMON, DERIVED, lowest, spindle_cap, table_cap
-from sequencer.operations.operation import Fact, FittedClamping, Mode
+from sequencer.operations.facts import COMMON, DERIVED
+from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.hob_setup import Placed, Setup, placed, room_checks
 from sequencer.operations.teeth.loads import Load, load_check, load_share
-from sequencer.operations.teeth.room import (
-    Clearance,
-    Margins,
-    clearance,
-    largest_passing,
-    room_check,
-    table_remedy,
+from sequencer.operations.teeth.share import (
+    Aim,
+    Share,
+    conditions_for,
+    mark_limit,
+    radial_stock,
+    stages_check,
+    stock_fact,
 )
-from sequencer.operations.teeth.share import Aim, Share, conditions_for, stages_check, stock_fact
-from sequencer.operations.teeth.speed import table_limit
+from sequencer.operations.teeth.speed import coupled_speeds
 from sequencer.operations.teeth.standing import Standing
-from sequencer.operations.teeth.trial import Check, Outcome, Way, fail, faults_of, passed, rejected
+from sequencer.operations.teeth.trial import Check, Outcome, Way, faults_of, passed, rejected
 from sequencer.operations.teeth.zone import Teeth
 from sequencer.shop.tools import Hob
-from sequencer.units import Deg, Mm, shown
+from sequencer.units import Mm, Rpm, shown
 
 METHOD: Final = "hobbing"
-
-
-@dataclass(frozen=True)
-class Setup:
-    """A hob at the teeth.
-
-    Parameters
-    ----------
-    teeth
-        The teeth.
-    hob
-        The hob.
-    diameter
-        Outside diameter of the hob; another one is asked about when the hob is too large [mm].
-    hand
-        Hand of the hob; the other one is asked about when the hob swivels too far.
-    """
-
-    teeth: Teeth
-    hob: Hob
-    diameter: Mm
-    hand: str
-
-    @property
-    def lead_angle(self) -> Deg:
-        """Lead angle of the hob [deg]."""
-        module = checks.normal_module_of(self.hob.module)
-        pitch = hobbing.hob_pitch_diameter(self.diameter, self.hob.addendum * module)
-        return hobbing.hob_lead_angle(self.hob.starts, module, pitch)
-
-    @property
-    def swivel(self) -> Deg:
-        """Swivel of the hob axis out of the transverse plane [deg]."""
-        teeth = self.teeth
-        return hobbing.swivel_angle(teeth.helix_angle, self.lead_angle, teeth.hand, self.hand)
-
-    @property
-    def same_hand(self) -> bool:
-        """Whether hob and teeth have one hand, or the teeth none."""
-        return self.teeth.hand in ("spur", self.hand)
-
-    @property
-    def overrun(self) -> Mm:
-        """Travel behind the teeth until both flanks are generated [mm]."""
-        return hobbing.overrun(self.teeth.module, self.teeth.gear.pressure_angle, self.swivel)
-
-    @property
-    def shifts(self) -> tuple[Mm, ...]:
-        """Hob shifts to look at: middle first, then as far up and down as the flanks can be generated [mm]."""
-        teeth = self.teeth
-        needed = hobbing.generating_length(teeth.module, teeth.gear.pressure_angle) + teeth.module
-        free = float(self.hob.length) / 2 - needed
-        return (0.0, free, -free) if free > 0 else (0.0,)
-
-    def body(self, shift: Mm) -> CutterBody:
-        """Body of the hob.
-
-        Parameters
-        ----------
-        shift
-            Place of the hob middle along its axis, above 0 upwards [mm].
-        """
-        return hob_body(self.diameter, float(self.hob.length), shift=shift)
-
-    @property
-    def setting(self) -> Setting:
-        """How it stands to the teeth."""
-        return Setting(Arrangement.CROSSED, self.teeth.gear.root_diameter / 2, self.swivel)
-
-    @property
-    def words(self) -> str:
-        """Words for a sentence."""
-        how = "" if self.teeth.hand == "spur" else f" on {self.teeth.hand}-hand teeth"
-        return (
-            f"hob {self.hob.name} (diameter {shown(self.diameter, 1)} mm, {self.hand} hand{how}) "
-            f"swivelled {shown(self.swivel, 1)} deg"
-        )
-
-
-def margins_of(context: Context, setup: Setup) -> Margins:
-    """Give what is added to the reach of the hob.
-
-    Parameters
-    ----------
-    context
-        Part and shop.
-    setup
-        The hob at the teeth.
-    """
-    limits = context.shop.limits
-    return Margins(setup.overrun, float(limits.hob_margin), float(limits.riser_margin))
-
-
-@dataclass(frozen=True)
-class Placed:
-    """A hob with the shift that gives the most room.
-
-    Parameters
-    ----------
-    shift
-        Place of the hob middle along its axis [mm].
-    below, above
-        Room at both ends.
-    """
-
-    shift: Mm
-    below: Clearance
-    above: Clearance
-
-    @property
-    def spare(self) -> Mm:
-        """Room to spare at the tighter end [mm]."""
-        return min(self.below.spare, self.above.spare)
-
-
-def placed(context: Context, setup: Setup, standing: Standing) -> Placed:
-    """Place a hob: in its middle if that passes, else with the shift that gives the most room.
-
-    Source: derived
-
-    Parameters
-    ----------
-    context
-        Part and shop.
-    setup
-        The hob at the teeth.
-    standing
-        The teeth in a clamping.
-    """
-    margins, best = margins_of(context, setup), None
-    for shift in setup.shifts:
-        body = setup.body(shift)
-        below, above = (
-            clearance(body, setup.setting, standing, side, margins) for side in ("below", "above")
-        )
-        here = Placed(shift, below, above)
-        if here.spare >= -1e-9:
-            return here
-        if best is None or here.spare > best.spare:
-            best = here
-    assert best is not None
-    return best
 
 
 def tool_checks(context: Context, teeth: Teeth, hob: Hob, aim: Aim) -> tuple[Check, ...]:
@@ -253,7 +110,7 @@ def try_hob(context: Context, standing: Standing, hob: Hob, aim: Aim) -> Outcome
     stages = stages_of(teeth, aim)
     conditions, known = conditions_for(context, teeth, METHOD, hob, stages)
     found = (
-        *_room_checks(context, setup, standing, place),
+        *room_checks(context, setup, standing, place),
         checks.tilt_check(
             context,
             (90 - setup.swivel, 90 + setup.swivel),
@@ -297,47 +154,128 @@ def _cut(
     context: Context, standing: Standing, setup: Setup, stage: str, chosen: ChosenConditions, aim: Aim
 ) -> Cut:
     teeth, hob = setup.teeth, setup.hob
-    cap = lowest((spindle_cap(context.shop, hob), _cap_by_table(context, standing.clamping, setup)))
     wanted = speeds.spindle_rpm(setup.diameter, chosen.cutting_speed)
-    rpm = min(wanted, cap.rpm)
+    ratio = hob.starts / teeth.teeth
+    speed = coupled_speeds(context, teeth, standing.clamping, hob, stage, chosen, wanted, ratio)
     feed, marks = _feed(setup, stage, chosen, aim)
-    load = _load(setup, feed, rpm)
-    share = load_share(context, load)
-    if share < 1:
-        feed *= share
-        load = _load(setup, feed, rpm)
-    table = hobbing.table_rpm(rpm, hob.starts, teeth.teeth)
+    depth = _depth(teeth, stage, aim)
+    share = load_share(context, _load(setup, feed, speed.cutter, depth))
+    feed *= share
+    load = _load(setup, feed, speed.cutter, depth)
     travel = _travel(setup)
-    minutes = hobbing.hobbing_time(teeth.teeth, hob.starts, rpm, feed, travel)
-    speed_check = _speed_check(setup, stage, chosen, wanted, rpm, cap.reason)
-    rpm_formula = (
-        f"n0 = 1000 vc/(pi da0) = 1000*{shown(chosen.cutting_speed, 1)}/(pi*{shown(setup.diameter, 1)}) "
-        f"= {shown(wanted, 1)} rpm"
-    )
+    minutes = hobbing.hobbing_time(teeth.teeth, hob.starts, speed.cutter, feed, travel)
+    guess = chosen.estimate
     facts = (
-        Fact(f"hob revolutions, {stage}", rpm, "rpm", rpm_formula, DERIVED, chosen.estimate),
+        Fact(
+            f"hob revolutions, {stage}",
+            speed.cutter,
+            "rpm",
+            f"n0 = 1000 vc/(pi da0) = 1000*{shown(chosen.cutting_speed * speed.share, 1)}/"
+            f"(pi*{shown(setup.diameter, 1)}) = {shown(speed.cutter, 1)} rpm",
+            DERIVED,
+            guess,
+        ),
         Fact(
             f"table revolutions, {stage}",
-            table,
+            speed.table,
             "rpm",
-            f"n2 = n0 z0/z = {shown(rpm, 1)}*{hob.starts}/{teeth.teeth} = {shown(table, 3)} rpm",
+            f"n2 = n0 z0/z = {shown(speed.cutter, 1)}*{hob.starts}/{teeth.teeth} = "
+            f"{shown(speed.table, 3)} rpm",
             DERIVED,
-            chosen.estimate,
+            guess,
         ),
-        Fact(f"axial feed, {stage}", feed, "mm/rev", source=chosen.source, estimate=chosen.estimate),
+        Fact(f"axial feed, {stage}", feed, "mm/rev", source=chosen.source, estimate=guess),
         *marks,
         Fact(
             f"time of the cut, {stage}",
             minutes,
             "min",
-            f"T = z L/(n0 z0 fa) = {teeth.teeth}*{shown(travel, 1)}/({shown(rpm, 1)}*{hob.starts}*"
-            f"{shown(feed, 3)}) = {shown(minutes, 2)} min",
+            f"T = z L/(n0 z0 fa) = {teeth.teeth}*{shown(travel, 1)}/({shown(speed.cutter, 1)}*"
+            f"{hob.starts}*{shown(feed, 3)}) = {shown(minutes, 2)} min",
             "R. Endoy, Estimating Hobbing Times, Gear Technology 1989",
-            chosen.estimate,
+            guess,
         ),
     )
-    return Cut(stage, minutes, (speed_check, load_check(context, hob, load, share)), facts)
+    return Cut(stage, minutes, (speed.check, load_check(context, hob, load, share)), facts)
 
 
-def _cap_by_table(context: Context, clamping: FittedClamping, setup: Setup):  # type: ignore[no-untyped-def]
-    raise NotImplementedError
+def _depth(teeth: Teeth, stage: str, aim: Aim) -> Mm:
+    """Infeed that a cut takes: all but the stock of the finish, or that stock."""
+    if stage == "finish" and aim.share is Share.FINISH:
+        return radial_stock(teeth, aim.before)
+    return teeth.depth - radial_stock(teeth, aim.stock)
+
+
+def _travel(setup: Setup) -> Mm:
+    """Axial travel of one cut, from the approach to the overrun."""
+    teeth = setup.teeth
+    approach = hobbing.approach(setup.diameter, teeth.depth, teeth.gear.tip_diameter, setup.swivel)
+    return hobbing.total_travel(teeth.face_width, approach + typical.SAFE_DISTANCE, setup.overrun)
+
+
+def _load(setup: Setup, feed: Mm, rpm: Rpm, depth: Mm) -> Load:
+    """Chips of one cut; the mean chip is taken as half the head chip."""
+    teeth, hob = setup.teeth, setup.hob
+    area = teeth.gap_area * depth / teeth.depth
+    along = feed / math.cos(math.radians(teeth.helix_angle))
+    removal = teeth.teeth * area * along * hobbing.table_rpm(rpm, hob.starts, teeth.teeth)
+    head = hobbing.head_chip_thickness(
+        teeth.module,
+        teeth.teeth,
+        min(teeth.helix_angle, 45.0),
+        teeth.gear.profile_shift,
+        setup.diameter,
+        hob.gashes,
+        hob.starts,
+        feed,
+        depth,
+    )
+    return Load(removal, head / 2, rpm)
+
+
+def _feed(setup: Setup, stage: str, chosen: ChosenConditions, aim: Aim) -> tuple[Mm, tuple[Fact, ...]]:
+    """Axial feed; for finished flanks no more than the feed marks allow, unless the planner gave it."""
+    teeth, feed = setup.teeth, chosen.feed
+    if stage != "finish" or not aim.finishing:
+        return feed, ()
+    angle, limit = teeth.gear.pressure_angle, mark_limit(teeth)
+    given = teeth.feature.conditions
+    fixed = given is not None and given.feed is not None
+    if limit is not None and not fixed:
+        feed = min(feed, hobbing.largest_feed(limit, setup.diameter, angle, teeth.helix_angle))
+    depth = hobbing.feed_mark_depth(feed, setup.diameter, angle, teeth.helix_angle)
+    quarter = "a quarter of the helix form tolerance"
+    against = "" if limit is None else f"; allowed {shown(limit, 1)} um, {quarter}"
+    formula = (
+        f"delta = 1000 (fa/cos(beta))^2 sin(alpha)/(4 da0) = 1000*({shown(feed, 3)}/"
+        f"cos({shown(teeth.helix_angle, 1)} deg))^2*sin({shown(angle, 1)} deg)/(4*{shown(setup.diameter, 1)})"
+        f" = {shown(depth, 2)} um{against}"
+    )
+    source = "hob makers' formula, from memory; the share is common practice, no source"
+    return feed, (Fact("depth of feed marks", depth, "um", formula, source, True),)
+
+
+def _passed(
+    context: Context,
+    way: Way,
+    setup: Setup,
+    place: Placed,
+    cuts: tuple[Cut, ...],
+    every: tuple[Check, ...],
+    aim: Aim,
+) -> Outcome:
+    times = context.shop.machine.times
+    back = sum(_travel(setup) for _ in cuts[1:]) / float(times.rapid)
+    minutes = sum(cut.minutes for cut in cuts) + float(times.synchronise) + back
+    parts = " + ".join(shown(cut.minutes, 2) for cut in cuts)
+    formula = f"t = cuts + coupling = {parts} + {shown(times.synchronise, 2)} = {shown(minutes, 2)} min"
+    facts = (
+        *(fact for cut in cuts for fact in cut.facts),
+        Fact("number of cuts", float(len(cuts)), "", f"by module {shown(setup.teeth.module, 3)} mm", COMMON),
+        *stock_fact(setup.teeth, aim),
+        Fact("time", minutes, "min", formula, DERIVED, True),
+    )
+    tight = min((place.below, place.above), key=lambda one: one.spare)
+    room = f"; the tightest run-out needs {shown(tight.needed, 1)} of {shown(tight.has, 1)} mm"
+    words = f"{setup.words} cuts in {len(cuts)} cut{'s' if len(cuts) > 1 else ''}{room}"
+    return passed(way, Mode.GEAR, minutes, every, facts, words)

@@ -9,9 +9,10 @@ from enum import StrEnum
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.operation import Fact
 from sequencer.operations.teeth.trial import Check, fail
+from sequencer.operations.teeth.typical import MARK_SHARE
 from sequencer.operations.teeth.zone import Teeth
 from sequencer.shop import AnyTool
-from sequencer.units import Mm, shown
+from sequencer.units import Micrometre, Mm, shown
 
 
 class Share(StrEnum):
@@ -32,6 +33,8 @@ class Aim:
         Which share it cuts.
     stock
         Stock that it leaves on each flank [mm].
+    before
+        Stock on each flank that the operation before it left [mm].
     later
         True if the flanks are finished later, after hardening or by grinding.
     runs
@@ -40,6 +43,7 @@ class Aim:
 
     share: Share
     stock: Mm = 0.0
+    before: Mm = 0.0
     later: bool = False
     runs: int = 1
 
@@ -62,6 +66,21 @@ def radial_stock(teeth: Teeth, stock: Mm) -> Mm:
         Stock on each flank [mm].
     """
     return min(stock / math.sin(math.radians(teeth.gear.pressure_angle)), 0.5 * teeth.depth)
+
+
+def mark_limit(teeth: Teeth) -> Micrometre | None:
+    """Give the depth of feed marks allowed on finished flanks, or None without a flank class.
+
+    Source: common practice, no source: a quarter of the helix form tolerance
+
+    Parameters
+    ----------
+    teeth
+        The teeth.
+    """
+    if teeth.tolerances is None:
+        return None
+    return MARK_SHARE * teeth.tolerances.unrounded.helix_form
 
 
 def stages_check(tool: AnyTool, fit_for: tuple[str, ...], stages: tuple[str, ...]) -> Check:

@@ -96,18 +96,34 @@ class Teeth:
         """Length of all teeth together [m]."""
         return self.teeth * self.face_width / (1000 * math.cos(math.radians(self.helix_angle)))
 
+    @property
+    def thinning(self) -> Mm:
+        """Mean allowance by which the drawing makes the teeth thinner and so the gaps wider [mm]."""
+        feature = self.feature
+        if isinstance(feature, Spline) or feature.thickness_upper is None or feature.thickness_lower is None:
+            return 0.0
+        return -float(feature.thickness_upper + feature.thickness_lower) / 2
+
+    def gap_above_root(self, height: Mm) -> Mm:
+        """Give the width of the gap at a height above its root, square to the tooth [mm].
+
+        Source: derived
+
+        Parameters
+        ----------
+        height
+            Height above the root, towards the tip [mm].
+        """
+        gear = self.gear
+        diameter = gear.root_diameter + (-2 if gear.internal else 2) * height
+        diameter = max(diameter, gear.base_diameter)
+        width = gear.space_width_at(diameter) * math.cos(math.radians(gear.helix_angle_at(diameter)))
+        return width + self.thinning
+
     @cached_property
     def gap_at_root(self) -> Mm:
         """Width of the gap where it is narrowest, square to the tooth [mm]."""
-        gear = self.gear
-        diameter = gear.root_diameter if gear.internal else max(gear.root_diameter, gear.base_diameter)
-        width = gear.space_width_at(diameter)
-        return width * math.cos(math.radians(gear.helix_angle_at(diameter)))
-
-    @property
-    def gap_at_reference(self) -> Mm:
-        """Width of the gap on the reference circle, square to the tooth [mm]."""
-        return math.pi * self.module - self.gear.normal_tooth_thickness
+        return self.gap_above_root(0.0)
 
     @property
     def gap_area(self) -> float:

@@ -1,0 +1,372 @@
+"""Power skiving tried with one cutter in one clamping."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from sequencer.cutting import skiving
+from sequencer.operations.context import Context
+from sequencer.operations.facts import COMMON, DERIVED
+from sequencer.operations.operation import Fact, Mode
+from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.loads import Load, load_check, load_share
+from sequencer.operations.teeth.share import (
+    Aim,
+    Share,
+    StageConditions,
+    conditions_for,
+    radial_stock,
+    stock_fact,
+)
+from sequencer.operations.teeth.skiving_setup import Setup, access_checks, angle_checks
+from sequencer.operations.teeth.speed import Coupled, coupled_speeds
+from sequencer.operations.teeth.standing import Standing
+from sequencer.operations.teeth.trial import (
+    Check,
+    Outcome,
+    Way,
+    facts_of,
+    fail,
+    faults_of,
+    passed,
+    rejected,
+)
+from sequencer.operations.teeth.zone import Teeth
+from sequencer.shop.tools import SkivingCutter
+from sequencer.units import Mm, Rpm, shown
+
+METHOD: Final = "power skiving"
+
+
+def tool_checks(context: Context, teeth: Teeth, cutter: SkivingCutter, aim: Aim) -> tuple[Check, ...]:
+    """Checks of a skiving cutter that hold in any clamping.
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    teeth
+        The teeth.
+    cutter
+        The cutter.
+    aim
+        What the operation is to reach.
+    """
+    match = checks.match_check(teeth, cutter)
+    if match.fault is not None:
+        return (match,)
+    place = "internal" if teeth.internal else "external"
+    if cutter.made_for not in ("both", place):
+        return (fail(f"skiving cutter {cutter.name} is made for {cutter.made_for} teeth, these are {place}"),)
+    finishing = aim.share is not Share.ROUGH
+    runs = aim.runs if cutter.hand is None or not float(cutter.helix_angle) else 1
+    reachable = typical.skiving_class(teeth.module)
+    return (
+        checks.wish_check(teeth, cutter, finishing),
+        checks.range_check(cutter, float(teeth.teeth), "teeth"),
+        *_relation_check(context, teeth, cutter),
+        *angle_checks(context, Setup(teeth, cutter)),
+        checks.delivery_check(context, cutter),
+        checks.length_life_check(context, teeth, cutter, runs, finishing),
+        *((checks.class_check(teeth, METHOD, reachable, COMMON, aim.later),) if finishing else ()),
+    )
+
+
+def _relation_check(context: Context, teeth: Teeth, cutter: SkivingCutter) -> tuple[Check, ...]:
+    """Cutter teeth over internal gear teeth: too large a cutter leaves no way in and out of the gap."""
+    if not teeth.internal:
+        return ()
+    limit = context.shop.limits.skiving_tooth_relation
+    relation = cutter.teeth / teeth.teeth
+    most = skiving.largest_cutter_teeth(teeth.teeth, limit)
+    fact = Fact(
+        "tooth relation of skiving",
+        relation,
+        "",
+        f"z0/z2 = {cutter.teeth}/{teeth.teeth} = {shown(relation, 3)}, limit {shown(limit, 2)}",
+        "shop file",
+    )
+    if relation <= limit + 1e-9:
+        return (Check((fact,)),)
+    return (
+        fail(
+            f"skiving cutter {cutter.name} has {cutter.teeth} teeth for {teeth.teeth} inside teeth, "
+            f"{shown(relation, 2)} of them; {shown(limit, 2)} are allowed",
+            f"a cutter with at most {most} teeth",
+            fact,
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class Passes:
+    """Passes of a skiving operation.
+
+    Parameters
+    ----------
+    infeeds
+        Radial infeed of each pass [mm].
+    feeds
+        Axial feed of each pass per table revolution [mm].
+    stages
+        Stage of each pass.
+    """
+
+    infeeds: tuple[Mm, ...]
+    feeds: tuple[Mm, ...]
+    stages: tuple[str, ...]
+
+
+def stages_of(aim: Aim) -> tuple[str, ...]:
+    """Give the stages of a skiving operation; even a finish takes its stock in several passes.
+
+    Source: common practice, no source
+
+    Parameters
+    ----------
+    aim
+        What the operation is to reach.
+    """
+    return ("rough",) if aim.share is Share.ROUGH else ("rough", "finish")
+
+
+def first_infeed(width: Mm, slope: float, depth: Mm, last: Mm) -> Mm:
+    """Give the first infeed whose area equals that of the last infeed at full depth.
+
+    Source: derived: w a + a^2 tan(alpha) = last (w + 2 h tan(alpha) - last tan(alpha))
+
+    Parameters
+    ----------
+    width
+        Width of the gap at its bottom, w [mm].
+    slope
+        Tangent of the pressure angle [-].
+    depth
+        Depth of the gap, h [mm].
+    last
+        Infeed of the last roughing pass [mm].
+    """
+    area = last * (width + slope * (2 * depth - last))
+    return (-width + math.sqrt(width * width + 4 * slope * area)) / (2 * slope)
+
+
+def passes_of(teeth: Teeth, aim: Aim, conditions: StageConditions) -> Passes:
+    """Divide the infeed into passes of about even chip area, with a fine one at the end.
+
+    Source: derived; the infeed of the conditions is that of the last roughing pass, where the chip is widest
+
+    Parameters
+    ----------
+    teeth
+        The teeth.
+    aim
+        What the operation is to reach.
+    conditions
+        Conditions by stage.
+    """
+    rough = conditions.of("rough")
+    step = rough.depth or _USUAL_INFEED
+    finish = 0.0
+    if aim.share is not Share.ROUGH:
+        finish = min(conditions.of("finish").depth or _USUAL_FINISH, 0.5 * step)
+    stop = teeth.depth - radial_stock(teeth, aim.stock)
+    if aim.share is Share.FINISH:
+        infeeds = _even(radial_stock(teeth, aim.before) - radial_stock(teeth, aim.stock), step, finish)
+    else:
+        slope = math.tan(math.radians(teeth.gear.pressure_angle))
+        largest = max(first_infeed(teeth.gap_at_root, slope, stop, step), 2 * typical.LEAST_INFEED)
+        infeeds = skiving.infeed_passes(
+            stop,
+            teeth.gap_at_root,
+            teeth.gear.pressure_angle,
+            min(largest, stop),
+            typical.LEAST_INFEED,
+            finish,
+        ).infeeds
+    stages = tuple(
+        "finish" if finish and number == len(infeeds) else "rough" for number in range(1, len(infeeds) + 1)
+    )
+    return Passes(infeeds, tuple(conditions.of(stage).feed for stage in stages), stages)
+
+
+_USUAL_INFEED: Final[Mm] = 0.3
+_USUAL_FINISH: Final[Mm] = 0.1
+
+
+def _even(stock: Mm, step: Mm, finish: Mm) -> tuple[Mm, ...]:
+    """Even infeeds of a stock with a fine one at the end."""
+    rest = max(stock - finish, 0.0)
+    count = math.ceil(rest / step - 1e-9)
+    return (*(rest / count for _ in range(count)), finish)
+
+
+def try_cutter(context: Context, standing: Standing, cutter: SkivingCutter, aim: Aim) -> Outcome:
+    """Try one skiving cutter in one clamping; its tool checks have passed.
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    standing
+        The teeth in the clamping.
+    cutter
+        The cutter.
+    aim
+        What the operation is to reach.
+    """
+    teeth, clamping = standing.teeth, standing.clamping
+    way = Way(METHOD, cutter.name, clamping.name)
+    setup = Setup(teeth, cutter)
+    base = tool_checks(context, teeth, cutter, aim)
+    stages = stages_of(aim)
+    conditions, known = conditions_for(context, teeth, METHOD, cutter, stages)
+    speeds = {stage: _speeds(context, standing, setup, stage, conditions) for stage in conditions.by_stage}
+    found = (
+        *access_checks(context, setup, standing),
+        checks.mass_check(context, clamping),
+        known,
+        *(speed.check for speed in speeds.values()),
+    )
+    if faults_of((*found, *base)):
+        return rejected(way, (*found, *base))
+    passes = passes_of(teeth, aim, conditions)
+    share = load_share(context, _load(teeth, passes, conditions, speeds["rough"].cutter, cutter))
+    feeds = tuple(
+        feed * (share if stage == "rough" else 1.0)
+        for feed, stage in zip(passes.feeds, passes.stages, strict=True)
+    )
+    passes = Passes(passes.infeeds, feeds, passes.stages)
+    load = _load(teeth, passes, conditions, speeds["rough"].cutter, cutter, share)
+    every = (*found, *base, load_check(context, cutter, load, share))
+    if faults_of(every):
+        return rejected(way, every)
+    return _passed(context, way, setup, standing, passes, speeds, every, aim)
+
+
+def _speeds(
+    context: Context, standing: Standing, setup: Setup, stage: str, conditions: StageConditions
+) -> Coupled:
+    chosen, teeth = conditions.of(stage), setup.teeth
+    wanted = skiving.cutter_rpm(chosen.cutting_speed, setup.pitch_diameter, setup.sigma, teeth.helix_angle)
+    ratio = setup.cutter.teeth / teeth.teeth
+    return coupled_speeds(context, teeth, standing.clamping, setup.cutter, stage, chosen, wanted, ratio)
+
+
+def _load(
+    teeth: Teeth,
+    passes: Passes,
+    conditions: StageConditions,
+    rpm: Rpm,
+    cutter: SkivingCutter,
+    share: float = 1.0,
+) -> Load:
+    """Chips of the roughing passes; the mean chip is taken as half the axial feed."""
+    staged = zip(passes.infeeds, passes.stages, strict=True)
+    roughing = [infeed for infeed, stage in staged if stage == "rough"]
+    feed = conditions.of("rough").feed * share
+    largest = max(roughing, default=passes.infeeds[-1])
+    area = teeth.gap_area * largest / teeth.depth
+    table = skiving.table_rpm(rpm, cutter.teeth, teeth.teeth)
+    removal = teeth.teeth * area * feed / math.cos(math.radians(teeth.helix_angle)) * table
+    return Load(removal, feed / 2, rpm)
+
+
+def _passed(
+    context: Context,
+    way: Way,
+    setup: Setup,
+    standing: Standing,
+    passes: Passes,
+    speeds: dict[str, Coupled],
+    every: tuple[Check, ...],
+    aim: Aim,
+) -> Outcome:
+    teeth, times = setup.teeth, context.shop.machine.times
+    run = _run(every)
+    cutting, parts = 0.0, []
+    for stage in dict.fromkeys(passes.stages):
+        feeds = tuple(f for f, s in zip(passes.feeds, passes.stages, strict=True) if s == stage)
+        minutes = skiving.passes_time(teeth.face_width, run, run, feeds, speeds[stage].table)
+        cutting += minutes
+        parts.append(
+            f"{len(feeds)}*({shown(teeth.face_width, 1)} + 2*{shown(run, 1)})/"
+            f"({shown(feeds[0], 3)}*{shown(speeds[stage].table, 1)})"
+        )
+    back = len(passes.infeeds) * (teeth.face_width + 2 * run) / float(times.rapid)
+    total = cutting + back + float(times.synchronise)
+    formula = (
+        f"t = passes + ways back + coupling = {' + '.join(parts)} + {shown(back, 2)} + "
+        f"{shown(times.synchronise, 2)} = {shown(total, 2)} min"
+    )
+    facts = (
+        *_speed_facts(setup, speeds),
+        *_pass_facts(teeth, passes),
+        *stock_fact(teeth, aim),
+        Fact("time", total, "min", formula, "Gear Technology 2021, skiving time, as quoted", True),
+    )
+    table = max(speed.table for speed in speeds.values())
+    words = (
+        f"{setup.words} cuts in {len(passes.infeeds)} passes with the table at {shown(table, 1)} rpm, "
+        f"clamping {standing.clamping.name} allows it"
+    )
+    return passed(way, Mode.GEAR, total, every, facts, words)
+
+
+def _run(every: tuple[Check, ...]) -> Mm:
+    """Axial way before and behind the teeth: the larger run-out of both ends."""
+    return max(fact.value for fact in facts_of(every) if fact.name.startswith("run-out needed"))
+
+
+def _speed_facts(setup: Setup, speeds: dict[str, Coupled]) -> tuple[Fact, ...]:
+    cutter, teeth = setup.cutter, setup.teeth
+    sense = "the same way" if teeth.internal else "opposite ways"
+    facts = [
+        Fact(
+            "speed ratio",
+            cutter.teeth / teeth.teeth,
+            "",
+            f"n2/n0 = z0/z2 = {cutter.teeth}/{teeth.teeth}; cutter and table turn {sense}",
+            "derived by velocity vectors",
+        )
+    ]
+    for stage, speed in speeds.items():
+        lowered = f" at {shown(100 * speed.share)} % of the cutting speed" if speed.share < 1 else ""
+        facts += [
+            Fact(
+                f"cutter revolutions, {stage}",
+                speed.cutter,
+                "rpm",
+                f"n0 = 1000 vc cos(beta2)/(pi d0 sin(Sigma)) with d0 {shown(setup.pitch_diameter, 2)} mm, "
+                f"Sigma {shown(abs(setup.sigma), 2)} deg = {shown(speed.cutter, 1)} rpm{lowered}",
+                "Gear Technology 2021, as quoted; confirmed by velocity vectors",
+                True,
+            ),
+            Fact(
+                f"table revolutions, {stage}",
+                speed.table,
+                "rpm",
+                f"n2 = n0 z0/z2 = {shown(speed.cutter, 1)}*{cutter.teeth}/{teeth.teeth} = "
+                f"{shown(speed.table, 1)} rpm",
+                DERIVED,
+                True,
+            ),
+        ]
+    return tuple(facts)
+
+
+def _pass_facts(teeth: Teeth, passes: Passes) -> tuple[Fact, ...]:
+    listed = ", ".join(shown(infeed, 2) for infeed in passes.infeeds)
+    return (
+        Fact(
+            "number of passes",
+            float(len(passes.infeeds)),
+            "",
+            f"infeeds {listed} mm of {shown(teeth.depth, 2)} mm depth",
+            "derived: each pass cuts about the same area",
+            True,
+        ),
+        Fact("axial feed, first pass", passes.feeds[0], "mm/rev", source="conditions", estimate=True),
+        Fact("axial feed, last pass", passes.feeds[-1], "mm/rev", source="conditions", estimate=True),
+    )
