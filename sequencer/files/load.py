@@ -1,0 +1,226 @@
+"""Part and shop files: everything that is wrong with one comes at once, each fault with its place."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable
+from pathlib import Path as FilePath
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+
+from sequencer.errors import BadFile, Finding, Severity
+from sequencer.files.marks import BadText, Mark, TextFault
+from sequencer.files.source import read_text, refuse
+from sequencer.files.tree import Document, Keyed, Plain, plain, read_tree
+from sequencer.files.wording import faults_of
+from sequencer.part import Part
+from sequencer.part.fault import Fault, Path
+from sequencer.part.quantities import Record
+from sequencer.part.references import check_names, check_references
+from sequencer.shop import Shop
+from sequencer.shop.references import check_part_in_shop, check_shop
+
+Model = TypeVar("Model", bound=Record)
+
+
+def read_part(path: FilePath | str) -> Part:
+    """Read a part file.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Raises
+    ------
+    BadFile
+        With every fault of the file, in the order of its lines.
+    """
+    return _read(FilePath(path), Part, check_names, check_references)
+
+
+def read_shop(path: FilePath | str) -> Shop:
+    """Read a shop file.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Raises
+    ------
+    BadFile
+        With every fault of the file, in the order of its lines.
+    """
+    return _read(FilePath(path), Shop, None, check_shop)
+
+
+def part_from_text(text: str, name: str = "part") -> Part:
+    """Read the text of a part file.
+
+    Parameters
+    ----------
+    text
+        YAML text.
+    name
+        What messages call the text.
+
+    Raises
+    ------
+    BadFile
+        With every fault of the text, in the order of its lines.
+    """
+    return _from_text(text, name, Part, check_names, check_references)
+
+
+def shop_from_text(text: str, name: str = "shop") -> Shop:
+    """Read the text of a shop file.
+
+    Parameters
+    ----------
+    text
+        YAML text.
+    name
+        What messages call the text.
+
+    Raises
+    ------
+    BadFile
+        With every fault of the text, in the order of its lines.
+    """
+    return _from_text(text, name, Shop, None, check_shop)
+
+
+def read_part_and_shop(part: FilePath | str, shop: FilePath | str) -> tuple[Part, Shop]:
+    """Read both files, and check what the part names in the shop: material, tools, clamping means.
+
+    Parameters
+    ----------
+    part, shop
+        The files.
+
+    Raises
+    ------
+    BadFile
+        With every fault of both files, those of the part first.
+    """
+    findings: list[Finding] = []
+    made: Part | None = None
+    house: Shop | None = None
+    try:
+        made = read_part(part)
+    except BadFile as error:
+        findings += error.faults
+    try:
+        house = read_shop(shop)
+    except BadFile as error:
+        findings += error.faults
+    if made is None or house is None:
+        raise BadFile(tuple(findings))
+    faults = check_part_in_shop(made, house)
+    if faults:
+        document = read_tree(read_text(FilePath(part)))
+        raise BadFile(_findings(str(part), document, _values(document), faults))
+    return made, house
+
+
+NameCheck = Callable[[Any], Iterable[Fault]]
+
+
+def _read(
+    path: FilePath, model: type[Model], names: NameCheck | None, check: Callable[[Model], Iterable[Fault]]
+) -> Model:
+    return _from_text(read_text(path), str(path), model, names, check)
+
+
+def _from_text(
+    text: str,
+    name: str,
+    model: type[Model],
+    names: NameCheck | None,
+    check: Callable[[Model], Iterable[Fault]],
+) -> Model:
+    document = _document(text, name, model)
+    values = _values(document)
+    read, faults = _model(model, values)
+    if read is not None:
+        faults = list(check(read))
+    elif names is not None:
+        faults += names(values)
+    findings = _findings(name, document, values, faults)
+    if read is None or findings:
+        raise BadFile(findings)
+    return read
+
+
+def _values(document: Document) -> Plain:
+    return plain(document.root) if document.root is not None else None
+
+
+def _document(text: str, name: str, model: type[Record]) -> Document:
+    kind = model.__name__.lower()
+    try:
+        document = read_tree(text)
+    except BadText as error:
+        fault = error.fault
+        raise refuse(f"{name}:{fault.mark}", fault.what, fault.limit, fault.remedy) from None
+    begin = f"begin with `sequencer new` or see docs/{kind}-file.md"
+    root = document.root
+    if root is None or plain(root) is None:
+        what = "it holds only comments" if text.strip() else "it is empty"
+        raise refuse(name, what, f"a {kind} file", begin)
+    if not isinstance(root, Keyed):
+        raise refuse(f"{name}:{root.mark}", f"it does not begin with keys, as a {kind} file does", "", begin)
+    return document
+
+
+def _model(model: type[Model], values: Plain) -> tuple[Model | None, list[Fault]]:
+    """Read values without any conversion: text stays text, numbers stay numbers."""
+    try:
+        return model.model_validate_json(json.dumps(values), strict=True), []
+    except ValidationError as error:
+        return None, faults_of(model, values, error.errors(include_url=False))
+
+
+def _findings(name: str, document: Document, values: Plain, faults: Iterable[Fault]) -> tuple[Finding, ...]:
+    placed = [(fault.mark, _text_finding(name, fault)) for fault in document.faults]
+    taken = {mark for mark, _ in placed}
+    for fault in faults:
+        key, value = document.place(fault.path)
+        if value not in taken and key not in taken:
+            placed.append((key, _finding(name, key, values, fault)))
+    return tuple(dict.fromkeys(finding for _, finding in sorted(placed, key=lambda pair: pair[0])))
+
+
+def _text_finding(name: str, fault: TextFault) -> Finding:
+    return Finding(Severity.ERROR, f"{name}:{fault.mark}", fault.what, fault.limit, fault.remedy, "file")
+
+
+def _finding(name: str, mark: Mark, values: Plain, fault: Fault) -> Finding:
+    spoken = spoken_path(values, fault.path)
+    where = f"{name}:{mark}: {spoken}" if spoken else f"{name}:{mark}"
+    return Finding(Severity.ERROR, where, fault.what, fault.limit, fault.remedy, "file")
+
+
+def spoken_path(values: Plain, path: Path) -> str:
+    """Write a path for a message: entries of lists with their names, such as "features[3] (bore) diameter".
+
+    Parameters
+    ----------
+    values
+        The plain values of the file.
+    path
+        Keys and positions.
+    """
+    text = ""
+    here: Any = values
+    for step in path:
+        if isinstance(step, int):
+            here = here[step] if isinstance(here, list) and step < len(here) else None
+            called = here.get("name") if isinstance(here, dict) else None
+            text += f"[{step}] ({called}) " if isinstance(called, str) else f"[{step}]"
+        else:
+            here = here.get(step) if isinstance(here, dict) else None
+            text += step if not text or text.endswith(" ") else f".{step}"
+    return text.strip()

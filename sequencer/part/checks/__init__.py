@@ -1,0 +1,1 @@
+"""Checks that a part can exist as its document describes it."""

@@ -1,0 +1,123 @@
+"""A part with its half-section, as the checks look at it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from sequencer.part.fault import Path
+from sequencer.part.part import AnyFeature, Part
+from sequencer.part.profile import Piece
+from sequencer.part.section import Extent, Section
+from sequencer.part.surfaces import pieces_of, place_of
+from sequencer.units import Mm, shown
+
+#: Drawings round their sizes; heights and diameters within this are the same [mm].
+ROUNDING: Final = 0.011
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A part whose names have been checked, with its half-section.
+
+    Parameters
+    ----------
+    part
+        The part.
+    section
+        Its half-section.
+    """
+
+    part: Part
+    section: Section
+
+    @cached_property
+    def position(self) -> dict[str, int]:
+        """Positions of the features in the file; of two of one name the first."""
+        found: dict[str, int] = {}
+        for at, feature in enumerate(self.part.features):
+            found.setdefault(feature.name, at)
+        return found
+
+    @cached_property
+    def features(self) -> tuple[AnyFeature, ...]:
+        """Features whose name is their own alone."""
+        return tuple(f for i, f in enumerate(self.part.features) if self.position[f.name] == i)
+
+    def path(self, feature: AnyFeature, *keys: str | int) -> Path:
+        """Give the path of a feature or of one of its keys.
+
+        Source: derived
+
+        Parameters
+        ----------
+        feature
+            The feature.
+        keys
+            Key of the feature, and on from there.
+        """
+        return ("features", self.position[feature.name], *keys)
+
+    def named(self, name: str | None) -> AnyFeature | None:
+        """Give a feature by name; None if there is none.
+
+        Source: derived
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        """
+        return self.part.by_name.get(name) if name else None
+
+    def extent(self, feature: AnyFeature) -> Extent:
+        """Give the zone of a feature.
+
+        Source: derived
+
+        Parameters
+        ----------
+        feature
+            The feature.
+        """
+        return self.section.extent(feature.name)
+
+    def carrier_pieces(self, name: str | None) -> tuple[Piece, ...]:
+        """Give the surface of the feature that carries another; empty if it makes none.
+
+        Source: derived
+
+        Parameters
+        ----------
+        name
+            Name of the carrier.
+        """
+        carrier = self.named(name)
+        return pieces_of(carrier) if carrier is not None and place_of(carrier) else ()
+
+
+def mm(value: Mm) -> str:
+    """Write a length for a message.
+
+    Source: derived
+
+    Parameters
+    ----------
+    value
+        The length [mm].
+    """
+    return f"{shown(value)} mm"
+
+
+def span(z_from: Mm, z_to: Mm) -> str:
+    """Write a stretch of the axis for a message.
+
+    Source: derived
+
+    Parameters
+    ----------
+    z_from, z_to
+        Its ends [mm].
+    """
+    return f"z {shown(z_from)} to {mm(z_to)}"
