@@ -13,8 +13,8 @@ if TYPE_CHECKING:
 
 #: The last word; it stands on every sheet.
 LAST_WORD = (
-    "The limits of machine, jaws, tools and lifting gear, the local codes, and licensed or authorised practice "
-    "come first; where they ask for less speed, less load or more care than this sheet, they hold. "
+    "The limits of machine, jaws, tools and lifting gear, the local codes, and licensed or authorised "
+    "practice come first; where they ask for less speed, less load or more care than this sheet, they hold. "
     "No sheet claims that a program is free of collisions: prove it on the machine."
 )
 
@@ -32,8 +32,8 @@ def general_cautions(plan: Plan, mass_in: str, mass_out: str) -> tuple[str, ...]
         Mass of the blank and of the finished part, with the unit.
     """
     cautions = [
-        f"Mass {mass_in} as received, {mass_out} finished. Lift only with gear rated for the heavier of the two, "
-        "by people trained for it; nobody stands or reaches under the load.",
+        f"Mass {mass_in} as received, {mass_out} finished. Lift only with gear rated for the heavier of the "
+        "two, by people trained for it; nobody stands or reaches under the load.",
         _lifting(plan),
         "Sling legs stay within 45 degrees of the plumb line; the load in each leg grows with the angle. "
         "Go by the tag of the sling.",

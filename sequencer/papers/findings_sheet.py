@@ -83,29 +83,46 @@ def _broken(plan: Plan) -> Table:
 
 def _estimates(plan: Plan) -> Table:
     rows = [
-        Row((None, "", entry.name, entry.words, "computed from the section; weigh the part before lifting"))
+        Row((None, "part", f"{entry.name} {entry.words}", "section; weigh the part before lifting"))
         for entry in masses(plan)
         if entry.estimate
     ]
     rows += [
-        Row((None, fitted.name, "clamping", fitted.means.name, "proposed; give clampings in the part file"))
+        Row(
+            (
+                None,
+                fitted.name,
+                f"clamping with {fitted.means.name}",
+                "proposal; give clampings in the part file",
+            )
+        )
         for fitted in plan.operations.clampings
         if fitted.proposed
     ]
-    for step in plan.sequence.steps:
-        for fact in step.alternative.facts:
-            if fact.estimate:
-                value, unit = in_units(fact.value, fact.unit, plan.part.units)
-                words = quantity_words(value, unit)
-                rows.append(Row((step.number, step.operation.name, fact.name, words, fact.source)))
+    rows += _step_estimates(plan)
     return Table(
         "Numbers that nobody gave",
         (
             Column("Step", number=True, share=0.6),
             Column("Where", share=2.0),
-            Column("What", share=2.0),
-            Column("Value with unit", share=1.3),
-            Column("Comes from, and where to change it", share=5.0),
+            Column("What", share=4.5),
+            Column("Comes from, and where to change it", share=4.0),
         ),
         tuple(rows),
     )
+
+
+def _step_estimates(plan: Plan) -> list[Row]:
+    """One row a step and source, with all its estimates."""
+    rows = []
+    for step in plan.sequence.steps:
+        by_source: dict[str, list[str]] = {}
+        for fact in step.alternative.facts:
+            if fact.estimate:
+                value, unit = in_units(fact.value, fact.unit, plan.part.units)
+                by_source.setdefault(fact.source, []).append(f"{fact.name} {quantity_words(value, unit)}")
+        rows += [
+            Row((step.number, step.operation.name, ", ".join(listed), source))
+            for source, listed in by_source.items()
+        ]
+    return rows

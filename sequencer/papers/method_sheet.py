@@ -79,7 +79,7 @@ def _passing(operation: Operation, alternative: Alternative, *, chosen: bool) ->
             alternative.reason,
             None,
         ),
-        strong=chosen,
+        shaded=chosen,
     )
 
 

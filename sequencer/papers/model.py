@@ -6,8 +6,25 @@ from dataclasses import dataclass
 
 from sequencer.papers.rounding import number_words
 
+
+@dataclass(frozen=True)
+class Amount:
+    """A number in a column of mixed units; the row says which unit.
+
+    Parameters
+    ----------
+    value
+        The number.
+    unit
+        Its unit, for rounding.
+    """
+
+    value: float
+    unit: str
+
+
 #: What a cell holds: words, a number that the column's unit explains, or nothing.
-Cell = str | float | int | None
+Cell = str | float | int | Amount | None
 
 
 @dataclass(frozen=True)
@@ -45,6 +62,8 @@ class Column:
         Width on paper, relative to the other columns.
     under
         True if it is printed under the column before it where paper is narrow.
+    bold
+        True if it is what the eye looks for first.
     """
 
     name: str
@@ -52,6 +71,7 @@ class Column:
     number: bool = False
     share: float = 1.0
     under: bool = False
+    bold: bool = False
 
     @property
     def heading(self) -> str:
@@ -68,6 +88,8 @@ class Column:
         """
         if cell is None:
             return ""
+        if isinstance(cell, Amount):
+            return number_words(cell.value, cell.unit)
         return cell if isinstance(cell, str) else number_words(cell, self.unit)
 
 
@@ -80,11 +102,14 @@ class Row:
     cells
         One cell a column.
     strong
-        True for totals.
+        True for totals and errors: shaded and bold.
+    shaded
+        True for what was chosen: shaded.
     """
 
     cells: tuple[Cell, ...]
     strong: bool = False
+    shaded: bool = False
 
 
 @dataclass(frozen=True)
@@ -99,12 +124,15 @@ class Table:
         Headings and contents.
     note
         A line under it; empty if none.
+    slim
+        True if two of it have room beside each other on paper.
     """
 
     title: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     note: str = ""
+    slim: bool = False
 
 
 @dataclass(frozen=True)

@@ -49,7 +49,7 @@ def places(value: float, unit: str) -> int:
         Its unit.
     """
     rules = PLACES.get(unit.split("/")[0] if unit not in PLACES else unit, _OTHERWISE)
-    return next(count for least, count in rules if abs(value) >= least)
+    return rules[0][1] if value == 0 else next(count for least, count in rules if abs(value) >= least)
 
 
 def number_words(value: float, unit: str) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from sequencer.operations import BENCH, Action, Fact, FittedClamping
 from sequencer.papers.cautions import clamping_cautions, general_cautions
 from sequencer.papers.header import masses, part_entries, stamp_of
-from sequencer.papers.model import Cell, Column, Entry, Figure, Row, Section, Sheet, Table
+from sequencer.papers.model import Amount, Cell, Column, Entry, Figure, Row, Section, Sheet, Table
 from sequencer.papers.rounding import in_units, quantity_words
 from sequencer.papers.wording import band_words, hold_words, size_words
 from sequencer.precedence import Dependency, Relation, Strength
@@ -46,6 +46,7 @@ def route_sheet(plan: Plan, figures: tuple[Figure, ...] = ()) -> Sheet:
 def _result(plan: Plan) -> Section:
     """Objective, proof and totals."""
     sequence, lot = plan.sequence, plan.part.lot
+    units = {"minutes": "min", "total minutes": "min"}
     levels = Table(
         "Objective and proof",
         (
@@ -55,7 +56,14 @@ def _result(plan: Plan) -> Section:
             Column("Proven least", share=1.2),
         ),
         tuple(
-            Row((level.name, level.value, level.bound, "yes" if level.proven else "no"))
+            Row(
+                (
+                    level.name,
+                    Amount(level.value, units.get(level.name, "")),
+                    Amount(level.bound, units.get(level.name, "")),
+                    "yes" if level.proven else "no",
+                )
+            )
             for level in sequence.levels
         ),
     )
@@ -64,9 +72,9 @@ def _result(plan: Plan) -> Section:
         ("Clampings", sequence.clampings),
         ("Tool changes", sequence.count("tool change")),
         ("Mode changes", sequence.count("mode change")),
-        ("Minutes per piece, on the machine", machine),
-        ("Minutes per piece, bench and sent-out work included", sequence.minutes),
-        (f"Minutes per lot of {lot}, on the machine", machine * lot),
+        ("Minutes per piece, on the machine", Amount(machine, "min")),
+        ("Minutes per piece, bench and sent-out work included", Amount(sequence.minutes, "min")),
+        (f"Minutes per lot of {lot}, on the machine", Amount(machine * lot, "min")),
         ("Shoulds that this order breaks", len(sequence.broken)),
     )
     totals = Table(
@@ -78,12 +86,12 @@ def _result(plan: Plan) -> Section:
     errors = sum(1 for finding in plan.findings if finding.severity == "error")
     warnings = sum(1 for finding in plan.findings if finding.severity == "warning")
     if errors or warnings:
-        paragraphs.append(f"See the findings sheet: {errors} errors, {warnings} warnings.")
+        paragraphs.append(f"See the findings sheet. Errors: {errors}; warnings: {warnings}.")
     return Section("Result", paragraphs=tuple(paragraphs), tables=(totals, levels))
 
 
 def _visits(plan: Plan) -> list[Section]:
-    sections = []
+    sections = [Section("Steps", paragraphs=_READING, new_page=True)]
     numbers = _numbers(plan)
     cumulated = 0.0
     for name, steps in plan.sequence.visits:
@@ -116,7 +124,7 @@ def _clamping_entries(fitted: FittedClamping) -> tuple[Entry, ...]:
         Entry("Riser", clamping.riser.text if clamping.riser > 0 else "none"),
         Entry("Jaws cover", band_words(clamping)),
         Entry("Mass as clamped", quantity_words(fitted.mass, "kg"), estimate=True),
-        Entry("Table speed cap", f"{quantity_words(fitted.table_speed, 'rpm')}: {fitted.speed_reason}"),
+        Entry("Table speed cap", quantity_words(fitted.table_speed, "rpm")),
     )
     return tuple(entry for entry in entries if entry.words)
 
@@ -124,23 +132,23 @@ def _clamping_entries(fitted: FittedClamping) -> tuple[Entry, ...]:
 def _columns(units: str) -> tuple[Column, ...]:
     speed, feed = ("ft/min", "in") if units == "in" else ("m/min", "mm")
     return (
-        Column("Step", number=True, share=0.55),
-        Column("Operation", share=3.3),
-        Column("Feature", share=3.3, under=True),
-        Column("Remark", share=2.0, under=True),
-        Column("Method", share=1.9),
-        Column("Tool", share=1.9, under=True),
-        Column("Mode", share=1.15),
-        Column("Stage", share=1.0, under=True),
+        Column("Step", number=True, share=0.6, bold=True),
+        Column("Operation", share=3.2, bold=True),
+        Column("Feature", share=3.2, under=True),
+        Column("Remark", share=3.2, under=True),
+        Column("Tool", share=2.4),
+        Column("Method", share=2.4, under=True),
+        Column("Mode", share=1.3),
+        Column("Stage", share=1.2, under=True),
+        Column("Datums", share=0.85),
         Column("vc", speed, number=True, share=0.75),
         Column("n", "rpm", number=True, share=0.75),
         Column("f", feed, number=True, share=0.75),
         Column("Change", "min", number=True, share=0.85),
         Column("Own", "min", number=True, share=0.8),
         Column("Sum", "min", number=True, share=0.9),
-        Column("Datums", share=0.8),
-        Column("Why not earlier", share=2.6),
-        Column("Mark", share=0.9),
+        Column("Why not earlier", share=2.2),
+        Column("Mark", share=1.15),
     )
 
 
@@ -155,16 +163,17 @@ def _step_table(plan: Plan, steps: tuple[Step, ...], numbers: dict[str, int], be
     columns = _columns(plan.part.units)
     total: list[Cell] = [None] * len(columns)
     names = [column.name for column in columns]
-    total[names.index("Operation")] = f"{len(steps)} steps"
+    total[names.index("Operation")] = "1 step" if len(steps) == 1 else f"{len(steps)} steps"
     total[names.index("Change")], total[names.index("Own")] = changes, own
     total[names.index("Sum")] = cumulated
-    return Table("Steps", columns, (*rows, Row(tuple(total), strong=True)), note=_NOTE)
+    return Table("", columns, (*rows, Row(tuple(total), strong=True)))
 
 
-_NOTE: Final = (
-    "Change: minutes for re-clamping, tool, mode, positioning and waiting before the step. Own: the step itself. "
-    "Sum: from the start of the plan. E: holds an estimate, see the findings sheet. MEASURE: probe or indicate. "
-    "HOLD: go on only when the result is accepted. SENT OUT: leaves the shop."
+_READING: Final = (
+    "Change: minutes for re-clamping, tool, mode, positioning and waiting before the step. "
+    "Own: the step itself. Sum: from the start of the plan.",
+    "E: holds an estimate, see the findings sheet. MEASURE: probe or indicate. "
+    "HOLD: go on only when the result is accepted. SENT OUT: leaves the shop.",
 )
 
 
@@ -174,19 +183,19 @@ def _cells(plan: Plan, step: Step, numbers: dict[str, int], cumulated: float) ->
     return (
         step.number,
         operation.title,
-        f"{feature.name}: {size_words(feature)}" if feature is not None else operation.feature or None,
+        f"{feature.name}: {size_words(feature, short=True)}" if feature is not None else None,
         feature.note or None if feature is not None and operation.stage == "finish" else None,
-        how.method or None,
         _tool_words(plan, how.tool) or None,
+        how.method or None,
         str(how.mode),
         str(operation.stage),
+        _datum_words(plan, step) or None,
         _shown_fact(how.facts, lambda fact: fact.unit == "m/min", units),
         _shown_fact(how.facts, lambda fact: fact.unit == "rpm", units),
         _shown_fact(how.facts, lambda fact: "feed" in fact.name and fact.unit.startswith("mm"), units),
-        step.change_minutes,
+        step.change_minutes or None,
         how.minutes,
         cumulated,
-        _datum_words(plan, step) or None,
         "; ".join(_why(each, numbers) for each in step.because) or None,
         " ".join(_marks(step)) or None,
     )

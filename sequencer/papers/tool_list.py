@@ -39,16 +39,16 @@ def _tools(plan: Plan) -> Table:
         "Tools in the order of their first use",
         (
             Column("Tool", share=0.8),
-            Column("Words", share=3.2),
-            Column("Steps", share=2.2),
-            Column("Cutting per piece", "min", number=True, share=1.0),
-            Column("Needed", number=True, share=0.8),
-            Column("Owned", number=True, share=0.8),
+            Column("Words", share=3.0),
+            Column("Steps", share=1.8),
+            Column("Cuts per piece", "min", number=True, share=1.0),
+            Column("Needed", number=True, share=0.9),
+            Column("Owned", number=True, share=0.85),
             Column("Lead time", share=0.9),
-            Column("BD", share=0.9),
-            Column("LF", share=0.9),
-            Column("OAL", share=0.9),
-            Column("WT", share=0.9),
+            Column("BD", share=1.05),
+            Column("LF", share=1.05),
+            Column("OAL", share=1.05),
+            Column("WT", share=1.0),
             Column("Life", share=1.0),
             Column("Why that many", share=2.8),
         ),
@@ -89,15 +89,16 @@ def _magazine(plan: Plan) -> Table:
     return Table(
         "Pockets",
         (
-            Column("Pocket", number=True, share=0.6),
+            Column("Pocket", number=True, share=0.9),
             Column("Tool", share=0.9),
             Column("Words", share=3.4),
-            Column("Sister", share=0.8),
+            Column("Sister", share=1.1),
             Column("Kept empty for", share=1.6),
             Column("Remark", share=1.2),
         ),
         tuple(_pocket_row(plan, pocket) for pocket in used),
         note=f"{free} pockets stay free.",
+        slim=True,
     )
 
 
@@ -110,7 +111,7 @@ def _pocket_row(plan: Plan, pocket: Pocket) -> Row:
             tool.title if tool is not None else None,
             f"sister {pocket.sister}" if pocket.tool and pocket.sister else None,
             ", ".join(pocket.blocked_by) or None,
-            "stays in the magazine" if pocket.resident else None,
+            "resident" if pocket.resident else None,
         )
     )
 

@@ -29,15 +29,17 @@ HOLDS = {
 }
 
 
-def size_words(feature: AnyFeature) -> str:
+def size_words(feature: AnyFeature, *, short: bool = False) -> str:
     """Give the main sizes of a feature, each as the planner wrote it.
 
     Parameters
     ----------
     feature
         Feature of the part.
+    short
+        True for the first size with its tolerances only.
     """
-    words = [*_sizes(feature)]
+    words = [*_sizes(feature)][: 1 if short else None]
     tolerance = getattr(feature, "tolerance", None)
     if tolerance is not None and not isinstance(feature, Keyway | Flat | Pocket):
         words[0] = f"{words[0]} {tolerance}"

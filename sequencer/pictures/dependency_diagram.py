@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
@@ -12,7 +13,7 @@ from sequencer.papers.rounding import number_words
 from sequencer.pictures import ink
 from sequencer.pictures.arrows import Arrow, make_arrows
 from sequencer.pictures.dot import render_dot
-from sequencer.pictures.lettering import wrapped
+from sequencer.pictures.lettering import FAMILY, wrapped
 from sequencer.precedence import Dependency
 from sequencer.sequencing import Sequence, Step
 
@@ -48,7 +49,8 @@ def diagram_svg(plan: Plan, program: str | None = None) -> str:
     program
         A `dot` program to use instead of the shipped renderer.
     """
-    return render_dot(diagram_dot(plan), "svg", program).decode()
+    drawn = render_dot(diagram_dot(plan), "svg", program).decode()
+    return re.sub(r'font-family="[^"]*"', f'font-family="{FAMILY}"', drawn)
 
 
 def diagram_png(plan: Plan, program: str | None = None) -> bytes:

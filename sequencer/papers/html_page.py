@@ -1,0 +1,132 @@
+"""Sheets as one self-contained HTML page: no network, no script, for screen readers and printers."""
+
+from __future__ import annotations
+
+from html import escape
+from importlib import resources
+
+from sequencer.papers.model import Entry, Figure, Row, Section, Sheet, Table
+
+
+def sheets_html(sheets: tuple[Sheet, ...]) -> str:
+    """Write all sheets as one page.
+
+    Parameters
+    ----------
+    sheets
+        The sheets, all of one plan.
+    """
+    stamp = sheets[0].stamp
+    style = resources.files("sequencer.papers").joinpath("page.css").read_text(encoding="utf-8")
+    title = f"{stamp.part}, drawing {stamp.drawing}, revision {stamp.revision}"
+    links = "".join(
+        f'<li><a href="#{_anchor(sheet.title)}">{escape(sheet.title)}</a></li>' for sheet in sheets
+    )
+    date = f", plan of {stamp.date}" if stamp.date else ""
+    return "\n".join(
+        (
+            "<!DOCTYPE html>",
+            '<html lang="en">',
+            "<head>",
+            '<meta charset="utf-8">',
+            '<meta name="viewport" content="width=device-width, initial-scale=1">',
+            f"<title>{escape(title)}</title>",
+            f"<style>\n{style}</style>",
+            "</head>",
+            "<body>",
+            f"<header><p>{escape(title + date)}</p></header>",
+            f'<nav aria-label="Sheets"><ul>{links}</ul></nav>',
+            "<main>",
+            *(_sheet(sheet) for sheet in sheets),
+            "</main>",
+            f"<footer><p>Drawing {escape(stamp.drawing)}, revision {escape(stamp.revision)}"
+            f"{escape(date)}</p></footer>",
+            "</body>",
+            "</html>",
+            "",
+        )
+    )
+
+
+def _anchor(title: str) -> str:
+    return "".join(letter if letter.isalnum() else "-" for letter in title.lower())
+
+
+def _sheet(sheet: Sheet) -> str:
+    place = _anchor(sheet.title)
+    return "\n".join(
+        (
+            f'<article id="{place}" aria-labelledby="{place}-title">',
+            f'<h1 id="{place}-title">{escape(sheet.title)}</h1>',
+            _entries(sheet.entries),
+            *(_section(section) for section in sheet.sections),
+            "</article>",
+        )
+    )
+
+
+def _entries(entries: tuple[Entry, ...]) -> str:
+    if not entries:
+        return ""
+    pairs = "".join(
+        f"<div><dt>{escape(entry.name)}</dt><dd>{escape(entry.words)}"
+        f"{' <small>(estimate)</small>' if entry.estimate else ''}</dd></div>"
+        for entry in entries
+    )
+    return f"<dl>{pairs}</dl>"
+
+
+def _section(section: Section) -> str:
+    parts = ["<section>"]
+    if section.title:
+        parts.append(f"<h2>{escape(section.title)}</h2>")
+    parts.append(_entries(section.entries))
+    parts += [f"<p>{escape(words)}</p>" for words in section.paragraphs]
+    if section.cautions:
+        cautions = "".join(f"<li>{escape(words)}</li>" for words in section.cautions)
+        parts.append(f'<div class="caution" role="note"><strong>Caution</strong><ul>{cautions}</ul></div>')
+    parts += [_table(table, section.title) for table in section.tables]
+    parts += [_figure(figure) for figure in section.figures]
+    return "\n".join((*(part for part in parts if part), "</section>"))
+
+
+def _table(table: Table, section: str) -> str:
+    heads = "".join(
+        f'<th scope="col"{_number(column.number)}>{escape(column.name)}'
+        f"{f' <span>[{escape(column.unit)}]</span>' if column.unit else ''}</th>"
+        for column in table.columns
+    )
+    rows = "\n".join(_row(table, row) for row in table.rows)
+    shown = f"<caption>{escape(table.title)}</caption>" if table.title else ""
+    hidden = f'<caption class="unseen">{escape(section)}</caption>' if not table.title else ""
+    note = f'<p class="note">{escape(table.note)}</p>' if table.note else ""
+    return (
+        f'<div class="wide" tabindex="0"><table>{shown}{hidden}<thead><tr>{heads}</tr></thead>\n'
+        f"<tbody>\n{rows}\n</tbody></table></div>{note}"
+    )
+
+
+def _number(number: bool) -> str:
+    return ' class="number"' if number else ""
+
+
+def _row(table: Table, row: Row) -> str:
+    cells = []
+    for index, (column, cell) in enumerate(zip(table.columns, row.cells, strict=True)):
+        words = escape(column.words(cell))
+        if index == 0:
+            cells.append(f'<th scope="row"{_number(column.number)}>{words}</th>')
+        else:
+            cells.append(f"<td{_number(column.number)}>{words}</td>")
+    kind = ' class="strong"' if row.strong else ' class="shaded"' if row.shaded else ""
+    return f"<tr{kind}>{''.join(cells)}</tr>"
+
+
+def _figure(figure: Figure) -> str:
+    start = figure.svg.index("<svg")
+    picture = figure.svg[start:]
+    return (
+        f'<figure role="img" aria-label="{escape(figure.words)}">'
+        f'<div class="wide" tabindex="0">{picture}</div>'
+        f"<figcaption>{escape(figure.title)}</figcaption></figure>"
+    )

@@ -1,0 +1,164 @@
+"""A whole plan as JSON for other programs; `docs/plan.schema.json` describes it."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from enum import Enum
+from math import isfinite
+from typing import TYPE_CHECKING, Any, Final
+
+from sequencer.errors import SequencerError
+
+if TYPE_CHECKING:
+    from sequencer.operations import FittedClamping, Operation
+    from sequencer.plan import Plan
+    from sequencer.sequencing import Sequence, Step
+
+SCHEMA: Final = "sequencer plan"
+VERSION: Final = 1
+
+
+def plan_text(plan: Plan) -> str:
+    """Write a plan as JSON text.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    return json.dumps(plan_dict(plan), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def plan_dict(plan: Plan) -> dict[str, Any]:
+    """Give a plan as plain values: the part as written, all else in mm, deg, min, kg, rpm.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    return {
+        "schema": SCHEMA,
+        "version": VERSION,
+        "part": plan.part.model_dump(mode="json", exclude_unset=True, by_alias=True),
+        "shop": {"name": plan.shop.name, "machine": plan.shop.machine.name},
+        "clampings": [_clamping(each) for each in plan.operations.clampings],
+        "operations": [_operation(each) for each in plan.operations.operations],
+        "dependencies": _plain([asdict(each) for each in plan.graph.dependencies]),
+        "sequence": _sequence(plan.sequence),
+        "magazine": {
+            "needed": plan.magazine.needed,
+            "available": plan.magazine.available,
+            "by_hand": list(plan.magazine.by_hand),
+            "pockets": _plain([asdict(each) for each in plan.magazine.pockets]),
+            "uses": _plain([asdict(each) for each in plan.magazine.uses]),
+        },
+        "findings": _plain([asdict(each) for each in plan.findings]),
+    }
+
+
+def read_plan(text: str, where: str = "plan") -> dict[str, Any]:
+    """Read the JSON text of a plan back to plain values.
+
+    Parameters
+    ----------
+    text
+        The text.
+    where
+        Where it comes from, for messages.
+
+    Raises
+    ------
+    SequencerError
+        When it is no JSON, no plan, or a plan of another version.
+    """
+    try:
+        read = json.loads(text)
+    except json.JSONDecodeError as error:
+        raise SequencerError(
+            f"this is no JSON: {error.msg} in line {error.lineno}, column {error.colno}",
+            where=where,
+            remedy="give the plan.json that was written beside the route sheet",
+        ) from error
+    if not isinstance(read, dict) or read.get("schema") != SCHEMA:
+        raise SequencerError(
+            "this JSON is not a plan",
+            where=where,
+            limit=f'its key "schema" must be "{SCHEMA}"',
+            remedy="give the plan.json that was written beside the route sheet",
+        )
+    if read.get("version") != VERSION:
+        raise SequencerError(
+            f"this plan has version {read.get('version')!r}",
+            where=where,
+            limit=f"this program reads version {VERSION}",
+            remedy="plan the part again",
+        )
+    return read
+
+
+def _plain(value: Any) -> Any:
+    """Turn enums into words, tuples into lists, and a number without limit into null."""
+    if isinstance(value, Enum):
+        return str(value.value)
+    if isinstance(value, dict):
+        return {key: _plain(each) for key, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(each) for each in value]
+    if isinstance(value, float):
+        return float(value) if isfinite(value) else None
+    return value
+
+
+def _clamping(fitted: FittedClamping) -> dict[str, Any]:
+    made: dict[str, Any] = {
+        **fitted.clamping.model_dump(mode="json", exclude_unset=True),
+        "means": fitted.means.name,
+        "proposed": fitted.proposed,
+        "table_speed": fitted.table_speed,
+        "speed_reason": fitted.speed_reason,
+        "mass": fitted.mass,
+        "reach": [asdict(each) for each in fitted.reach],
+    }
+    plain: dict[str, Any] = _plain(made)
+    return plain
+
+
+def _operation(operation: Operation) -> dict[str, Any]:
+    plain: dict[str, Any] = _plain(asdict(operation))
+    return plain
+
+
+def _sequence(sequence: Sequence) -> dict[str, Any]:
+    return {
+        "objective": sequence.objective,
+        "proven": sequence.proven,
+        "sentence": sequence.sentence,
+        "minutes": sequence.minutes,
+        "levels": _plain([asdict(each) for each in sequence.levels]),
+        "steps": [_step(each) for each in sequence.steps],
+        "broken": _plain([asdict(each) for each in sequence.broken]),
+        "ignored": list(sequence.ignored),
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    how = step.alternative
+    plain: dict[str, Any] = _plain(
+        {
+            "number": step.number,
+            "operation": step.operation.name,
+            "visit": step.visit,
+            "clamping": how.clamping,
+            "method": how.method,
+            "tool": how.tool,
+            "mode": how.mode,
+            "start": step.start,
+            "change_minutes": step.change_minutes,
+            "own_minutes": how.minutes,
+            "changes": [asdict(each) for each in step.changes],
+            "because": [asdict(each) for each in step.because],
+        }
+    )
+    return plain

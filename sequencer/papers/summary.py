@@ -1,0 +1,48 @@
+"""The summary of a plan for the screen, as plain lines."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sequencer.papers.rounding import quantity_words
+
+if TYPE_CHECKING:
+    from sequencer.plan import Plan
+
+
+def summary_lines(plan: Plan) -> tuple[str, ...]:
+    """Give the lines of the summary: result, proof, magazine, then errors and warnings in full.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    part, sequence, magazine = plan.part, plan.sequence, plan.magazine
+    machine = sum(step.minutes for step in sequence.steps if step.visit)
+    hands = f", by hand: {', '.join(magazine.by_hand)}" if magazine.by_hand else ""
+    lines = [
+        f"{part.name}, drawing {part.drawing}, revision {part.revision}, on {plan.shop.machine.name}",
+        f"Clampings: {sequence.clampings} ({_visits(plan)})",
+        f"Steps: {len(sequence.steps)}, tool changes: {sequence.count('tool change')}, "
+        f"mode changes: {sequence.count('mode change')}",
+        f"Time per piece: {quantity_words(machine, 'min')} on the machine, "
+        f"{quantity_words(sequence.minutes, 'min')} with bench and sent-out work",
+        f"Magazine: {magazine.needed} of {magazine.available} pockets{hands}",
+        f"Proof: {sequence.sentence}",
+    ]
+    lines += [f"Breaks {each.rule}: {each.first} before {each.second}" for each in sequence.broken]
+    kinds = ("error", "warning", "note")
+    counts = {kind: sum(1 for finding in plan.findings if finding.severity == kind) for kind in kinds}
+    lines.append("Findings: " + ", ".join(f"{counts[kind]} {kind}{_plural(counts[kind])}" for kind in kinds))
+    lines += [str(finding) for finding in plan.findings if finding.severity != "note"]
+    return tuple(lines)
+
+
+def _visits(plan: Plan) -> str:
+    names = [name for name, steps in plan.sequence.visits if steps[0].visit]
+    return ", ".join(names) or "none"
+
+
+def _plural(count: int) -> str:
+    return "" if count == 1 else "s"

@@ -1,0 +1,137 @@
+"""Sheets and pictures as PDF, set with the fonts of this package; the same input gives the same bytes."""
+
+from __future__ import annotations
+
+import json
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from sequencer.errors import SequencerError
+from sequencer.papers.model import Cell, Section, Sheet, Table
+
+
+def sheets_pdf(sheets: tuple[Sheet, ...]) -> bytes:
+    """Set all sheets as one PDF.
+
+    Parameters
+    ----------
+    sheets
+        The sheets, all of one plan.
+    """
+    stamp = sheets[0].stamp
+    book = {
+        "title": f"{stamp.drawing} {stamp.part}: {', '.join(sheet.title.lower() for sheet in sheets)}",
+        "stamp": {
+            "part": stamp.part,
+            "drawing": stamp.drawing,
+            "revision": stamp.revision,
+            "date": stamp.date,
+        },
+        "sheets": [_sheet(sheet) for sheet in sheets],
+    }
+    return _compile("sheets.typ", {"book": json.dumps(book, ensure_ascii=False)})
+
+
+def picture_pdf(svg: str, title: str) -> bytes:
+    """Set one picture as a PDF page of its own size.
+
+    Parameters
+    ----------
+    svg
+        The picture.
+    title
+        What it shows.
+    """
+    return _compile("picture.typ", {"svg": svg, "title": title})
+
+
+def _compile(template: str, inputs: dict[str, str]) -> bytes:
+    import typst
+
+    folder = resources.files("sequencer.papers")
+    with resources.as_file(folder) as place:
+        path = Path(place)
+        try:
+            made = typst.compile(
+                path / template,
+                root=path,
+                font_paths=[path / "fonts"],
+                ignore_system_fonts=True,
+                sys_inputs=inputs,
+                format="pdf",
+                timestamp=0,
+            )
+        except typst.TypstError as error:
+            raise SequencerError(
+                f"the page could not be set: {error.message}",
+                where=template,
+                remedy="report it with the part file; the XLSX, HTML and JSON papers do not need this step",
+            ) from error
+    return bytes(made)
+
+
+def _sheet(sheet: Sheet) -> dict[str, Any]:
+    return {
+        "title": sheet.title,
+        "entries": [vars(entry) for entry in sheet.entries],
+        "sections": [_section(section) for section in sheet.sections],
+    }
+
+
+def _section(section: Section) -> dict[str, Any]:
+    narrow = all(len(table.columns) <= 4 for table in section.tables)
+    return {
+        "title": section.title,
+        "entries": [vars(entry) for entry in section.entries],
+        "cautions": list(section.cautions),
+        "paragraphs": list(section.paragraphs),
+        "tables": [_table(table) for table in section.tables],
+        "figures": [vars(figure) for figure in section.figures],
+        "new_page": section.new_page,
+        "side_by_side": len(section.tables) > 1 and narrow,
+    }
+
+
+def _table(table: Table) -> dict[str, Any]:
+    """Columns that stand under another become further lines of it."""
+    groups: list[list[int]] = []
+    for index, column in enumerate(table.columns):
+        if column.under and groups:
+            groups[-1].append(index)
+        else:
+            groups.append([index])
+    columns = []
+    for group in groups:
+        main = table.columns[group[0]]
+        columns.append(
+            {
+                "heading": [table.columns[index].name for index in group],
+                "number": main.number,
+                "share": main.share,
+                "bold": main.bold,
+                "unit": f"[{main.unit}]" if main.unit else "",
+            }
+        )
+    rows = [
+        {
+            "cells": [_lines(table, row.cells, group) for group in groups],
+            "strong": row.strong,
+            "shaded": row.shaded,
+        }
+        for row in table.rows
+    ]
+    total = [rows.pop()] if rows and rows[-1]["strong"] and len(rows) > 1 else []
+    return {
+        "title": table.title,
+        "note": table.note,
+        "slim": table.slim,
+        "columns": columns,
+        "rows": rows,
+        "total": total,
+    }
+
+
+def _lines(table: Table, cells: tuple[Cell, ...], group: list[int]) -> list[str]:
+    lines = [table.columns[index].words(cells[index]) for index in group]
+    return [lines[0], *(line for line in lines[1:] if line)]

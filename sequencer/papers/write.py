@@ -1,0 +1,151 @@
+"""Writes all papers of a plan into a folder: whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sequencer.errors import SequencerError
+from sequencer.papers.findings_sheet import findings_sheet
+from sequencer.papers.html_page import sheets_html
+from sequencer.papers.method_sheet import method_sheet
+from sequencer.papers.model import Figure, Section, Sheet
+from sequencer.papers.plan_json import plan_text
+from sequencer.papers.route_sheet import route_sheet
+from sequencer.papers.tool_list import tool_list
+from sequencer.papers.typst_pdf import picture_pdf, sheets_pdf
+from sequencer.papers.workbook import sheets_xlsx
+
+if TYPE_CHECKING:
+    from sequencer.plan import Plan
+
+
+def write_papers(plan: Plan, folder: Path, program: str | None = None) -> tuple[Path, ...]:
+    """Write route sheet, workbook, page, JSON and pictures.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    folder
+        Folder for the papers; made if it does not exist.
+    program
+        A `dot` program for the dependency diagram instead of the shipped renderer.
+
+    Raises
+    ------
+    SequencerError
+        When a paper cannot be made or written; then none is written.
+    """
+    pictures = _pictures(plan, program)
+    section = _half_section_figure(plan, pictures["half-section.svg"].decode())
+    sheets = make_sheets(plan, (section,))
+    page = (*sheets, _diagram_sheet(sheets[0], pictures["dependencies.svg"].decode()))
+    contents = {
+        "route-sheet.pdf": sheets_pdf(sheets),
+        "route-sheet.xlsx": sheets_xlsx(sheets),
+        "route-sheet.html": sheets_html(page).encode(),
+        "plan.json": plan_text(plan).encode(),
+        **pictures,
+    }
+    return write_all(folder, contents)
+
+
+def write_pictures(plan: Plan, folder: Path, program: str | None = None) -> tuple[Path, ...]:
+    """Write the half-section and the dependency diagram only.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    folder
+        Folder for the pictures; made if it does not exist.
+    program
+        A `dot` program for the dependency diagram instead of the shipped renderer.
+
+    Raises
+    ------
+    SequencerError
+        When a picture cannot be made or written; then none is written.
+    """
+    return write_all(folder, _pictures(plan, program))
+
+
+def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, ...]:
+    """Make all sheets of a plan: route sheet, tool list, methods, findings.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    figures
+        Pictures for the route sheet.
+    """
+    return route_sheet(plan, figures), tool_list(plan), method_sheet(plan), findings_sheet(plan)
+
+
+def _pictures(plan: Plan, program: str | None) -> dict[str, bytes]:
+    from sequencer.pictures.dependency_diagram import diagram_dot, diagram_svg
+    from sequencer.pictures.half_section import half_section
+
+    diagram = diagram_svg(plan, program)
+    title = f"Dependencies of {plan.part.name}, drawing {plan.part.drawing}, revision {plan.part.revision}"
+    return {
+        "half-section.svg": half_section(plan).encode(),
+        "dependencies.dot": diagram_dot(plan).encode(),
+        "dependencies.svg": diagram.encode(),
+        "dependencies.pdf": picture_pdf(diagram, title),
+    }
+
+
+def _half_section_figure(plan: Plan, svg: str) -> Figure:
+    words = (
+        f"Half-section of {plan.part.name} with blank, teeth and datums; "
+        f"labelled features: {', '.join(feature.shown for feature in plan.part.features)}."
+    )
+    return Figure("Half-section", svg, words)
+
+
+def _diagram_sheet(route: Sheet, svg: str) -> Sheet:
+    words = (
+        "Steps in lanes by clamping visit with arrows for the rules; the route sheet says the same in words."
+    )
+    figure = Figure("Steps in lanes by clamping visit; arrows carry their rule.", svg, words)
+    return Sheet("Dependencies", route.stamp, (), (Section("", figures=(figure,)),))
+
+
+def write_all(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
+    """Write several files, each under a temporary name first; they get their names when all are written.
+
+    Parameters
+    ----------
+    folder
+        Folder of the files; made if it does not exist.
+    contents
+        Contents by file name.
+
+    Raises
+    ------
+    SequencerError
+        When a file cannot be written.
+    """
+    waiting: list[tuple[Path, Path]] = []
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, content in contents.items():
+            place = folder / f".{name}.writing"
+            waiting.append((place, folder / name))
+            place.write_bytes(content)
+        for place, final in waiting:
+            os.replace(place, final)
+    except OSError as error:
+        raise SequencerError(
+            f"the papers could not be written: {error.strerror or error}",
+            where=str(error.filename or folder),
+            remedy="close a program that holds the file, or choose another folder with --out",
+        ) from error
+    finally:
+        for place, _ in waiting:
+            place.unlink(missing_ok=True)
+    return tuple(final for _, final in waiting)
