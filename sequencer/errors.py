@@ -58,7 +58,8 @@ def sentence(where: str, what: str, limit: str = "", remedy: str = "") -> str:
         text += f" ({limit})"
     text = text.rstrip(".") + "."
     if remedy:
-        text += f" {remedy.rstrip('.')}."
+        text += f" {remedy[0].upper()}{remedy[1:].rstrip('.')}"
+        text += "" if remedy.endswith("?") else "."
     return text
 
 

@@ -68,6 +68,8 @@ def _read_bytes(path: Path) -> bytes:
             raw = file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         raise refuse(where, "there is no such file", remedy=_near(path)) from None
+    except BadFile:
+        raise
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise refuse(where, f"it cannot be read: {reason}", remedy="check the name and its rights") from None
@@ -89,7 +91,7 @@ def _near(path: Path) -> str:
         beside = sorted(entry.name for entry in path.parent.iterdir() if entry.suffix in (".yaml", ".yml"))
     except OSError:
         return "check the path"
-    close = get_close_matches(path.name, beside, n=1)
+    close = get_close_matches(path.name, beside, n=1, cutoff=0.75)
     return f"did you mean {path.parent / close[0]}?" if close else "check the name"
 
 

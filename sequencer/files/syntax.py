@@ -14,6 +14,7 @@ _SPACES = "indent with spaces"
 
 #: Piece of the parser's message, what it means and what to do; the first that fits counts.
 _WORDS: Final = (
+    ("maximum nesting depth", "the values are nested too deep", "check the brackets and the indentation"),
     ("tab character", "a tab is used to indent", _SPACES),
     ("incompatible YAML document", "the version line is not known", "take the line %YAML out"),
     (

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from math import inf
 from typing import Final
 
 import yaml
@@ -209,10 +210,10 @@ class _Reader:
         integer, based = _INTEGER.fullmatch(text), _BASED.fullmatch(text)
         if not (integer or based or _FLOAT.fullmatch(text) or _ENDLESS.fullmatch(text)):
             return text
-        number: int | float = 0
-        if len(text) <= LONGEST_NUMBER:
+        number: int | float = inf
+        if len(text) <= LONGEST_NUMBER and not _ENDLESS.fullmatch(text):
             number = int(text, 10 if integer else 0) if integer or based else float(text)
-        if len(text) > LONGEST_NUMBER or not -1e300 < number < 1e300:
+        if not -1e300 < number < 1e300:
             shown = text if len(text) <= LONGEST_NUMBER else text[:12] + "..."
             limit = f"at most {LONGEST_NUMBER} figures and no infinity"
             self.faults.append(TextFault(mark, f"{shown} is no usable number", limit, "correct the number"))

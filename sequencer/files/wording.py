@@ -37,7 +37,13 @@ def faults_of(model: type[BaseModel], document: Any, errors: list[ErrorDetails])
     errors
         What the model says.
     """
-    return [_fault(model, document, error) for error in errors]
+    return [_fault(model, document, error) for error in errors if not _follows(error)]
+
+
+def _follows(error: ErrorDetails) -> bool:
+    """Whether a list only counts as too short because its entries are wrong."""
+    least = (error.get("ctx") or {}).get("min_length", 0)
+    return error["type"] == "too_short" and isinstance(error["input"], list) and len(error["input"]) >= least
 
 
 def _fault(model: type[BaseModel], document: Any, error: ErrorDetails) -> Fault:
@@ -226,6 +232,8 @@ def _group(wrong: Wrong) -> Words:
 
 
 def _free_group(wrong: Wrong) -> Words:
+    if records_by_kind(wrong.kind):
+        return f"{wrong.shown} is not a group of keys", "", "write keys, such as name and kind"
     return f"{wrong.shown} is not a group of keys", "", "write name: value below it"
 
 
