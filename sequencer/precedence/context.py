@@ -1,0 +1,347 @@
+"""What a rule sees: the operations of a part by kind, stage and place, never by a part's own names."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from sequencer.operations import BENCH, Action, FittedClamping, Operation, OperationList, Stage
+from sequencer.operations.closeness import has_close_size
+from sequencer.part import AnyFeature, Part
+from sequencer.part.section import Section, make_section
+from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
+from sequencer.precedence.arrows import Reachability, arrows_of, joined_operations, possible_clampings
+from sequencer.precedence.dependency import Dependency
+from sequencer.shop import Shop
+
+Toothed = ExternalGear | InternalGear | DoubleHelicalGear | Spline | BevelGear
+
+_TOOTH_CUTTING = (Action.CUT_TEETH, Action.SEND_OUT)
+_STAGES = (Stage.ROUGH, Stage.SEMI, Stage.FINISH, Stage.HARD)
+
+
+@dataclass(frozen=True)
+class RuleContext:
+    """The operations of a part, seen the way rules ask for them.
+
+    Parameters
+    ----------
+    operations
+        All operations.
+    known
+        What other rules demand already; empty for rules that speak first.
+    """
+
+    operations: OperationList
+    known: tuple[Dependency, ...] = ()
+
+    @property
+    def part(self) -> Part:
+        """The part."""
+        return self.operations.part
+
+    @property
+    def shop(self) -> Shop:
+        """The shop."""
+        return self.operations.shop
+
+    @property
+    def all(self) -> tuple[Operation, ...]:
+        """All operations."""
+        return self.operations.operations
+
+    @property
+    def clampings(self) -> tuple[FittedClamping, ...]:
+        """All clampings."""
+        return self.operations.clampings
+
+    @cached_property
+    def section(self) -> Section:
+        """Half-section of the part."""
+        return make_section(self.part)
+
+    @cached_property
+    def toothed(self) -> tuple[Toothed, ...]:
+        """Features with teeth, in file order."""
+        return tuple(feature for feature in self.part.features if isinstance(feature, Toothed))
+
+    # -- operations of one feature ---------------------------------------------------------------
+
+    def cuts(self, name: str) -> tuple[Operation, ...]:
+        """Operations of a feature that remove material, deburring apart.
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        """
+        listed = self.operations.by_feature.get(name, ())
+        return tuple(op for op in listed if op.cuts and op.action is not Action.DEBURR)
+
+    def begun(self, name: str) -> Operation | None:
+        """First cut of a feature; None if it has no operations.
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        """
+        cuts = self.cuts(name)
+        return cuts[0] if cuts else None
+
+    def done(self, name: str, *, hard: bool = False) -> tuple[Operation, ...]:
+        """Cuts that complete a feature: the last of each half of a gear, of each kind of work on holes.
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        hard
+            Whether cuts after hardening count.
+        """
+        feature = self.part.by_name.get(name)
+        if isinstance(feature, Toothed):
+            return self.last_teeth(name, hard=hard)
+        cuts = [op for op in self.cuts(name) if hard or op.hard is not True]
+        threads = [op for op in cuts if op.action in (Action.TAP, Action.REAM)]
+        return tuple(threads[-1:] or cuts[-1:])
+
+    def ready(self, name: str, operation: Operation) -> tuple[Operation, ...]:
+        """Cuts that must be done before an operation may refer to a feature, on its side of hardening.
+
+        Parameters
+        ----------
+        name
+            Name of the feature referred to.
+        operation
+            The operation that refers to it.
+        """
+        return self.done(name, hard=operation.hard is True)
+
+    # -- teeth -----------------------------------------------------------------------------------
+
+    def teeth(self, name: str) -> tuple[Operation, ...]:
+        """Operations that cut the teeth of a feature, in the shop or sent out.
+
+        Parameters
+        ----------
+        name
+            Name of the gear or spline.
+        """
+        listed = self.operations.by_feature.get(name, ())
+        return tuple(op for op in listed if op.action in _TOOTH_CUTTING)
+
+    def first_teeth(self, name: str) -> tuple[Operation, ...]:
+        """First tooth cuts, one for each half.
+
+        Parameters
+        ----------
+        name
+            Name of the gear or spline.
+        """
+        firsts: dict[str, Operation] = {}
+        for op in self.teeth(name):
+            firsts.setdefault(op.half, op)
+        if len(firsts) > 1 and firsts.get("") is not None and firsts[""].hard is True:
+            del firsts[""]
+        return tuple(firsts.values())
+
+    def last_teeth(self, name: str, *, hard: bool = False) -> tuple[Operation, ...]:
+        """Tooth cuts that finish the flanks, one for each half.
+
+        Parameters
+        ----------
+        name
+            Name of the gear or spline.
+        hard
+            Whether cuts after hardening count.
+        """
+        lasts: dict[str, Operation] = {}
+        for op in self.teeth(name):
+            if hard or op.hard is not True:
+                lasts[op.half] = op
+        if "" in lasts and len(lasts) > 1 and lasts[""].hard is True:
+            return (lasts[""],)
+        return tuple(lasts.values())
+
+    def tooth_roughs(self, name: str) -> tuple[Operation, ...]:
+        """Tooth cuts that only rough.
+
+        Parameters
+        ----------
+        name
+            Name of the gear or spline.
+        """
+        return tuple(op for op in self.teeth(name) if op.stage is Stage.ROUGH)
+
+    def blank(self, gear: Toothed) -> tuple[Operation, ...]:
+        """Turning of the cylinder that teeth are cut into, in the order of its stages.
+
+        Parameters
+        ----------
+        gear
+            The gear or spline.
+        """
+        own = tuple(op for op in self.cuts(gear.name) if op.action not in _TOOTH_CUTTING)
+        if own or gear.on is None:
+            return own
+        return self.cuts(gear.on)
+
+    def deburring(self, name: str) -> tuple[Operation, ...]:
+        """Deburring operations of a feature.
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        """
+        return self.operations.of(name, action=Action.DEBURR)
+
+    def measuring(self, name: str) -> tuple[Operation, ...]:
+        """Measuring operations of a feature.
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        """
+        return self.operations.of(name, action=Action.MEASURE)
+
+    # -- the part --------------------------------------------------------------------------------
+
+    def resolve(self, reference: str) -> str:
+        """Give the feature that a datum letter or a name stands for; empty if none.
+
+        Parameters
+        ----------
+        reference
+            Datum letter of the drawing, or the name of a feature.
+        """
+        name = self.part.datums.get(reference, reference)
+        return name if name in self.part.by_name else ""
+
+    @cached_property
+    def datum_features(self) -> tuple[str, ...]:
+        """Features that carry a datum letter."""
+        return tuple(dict.fromkeys(name for name in self.part.datums.values() if name in self.part.by_name))
+
+    def is_close(self, feature: AnyFeature) -> bool:
+        """Say whether a feature has a close tolerance: by grade, roughness, geometry, phase or as a datum.
+
+        Parameters
+        ----------
+        feature
+            The feature.
+        """
+        limits = self.shop.limits
+        if feature.name in self.datum_features or feature.geometric or feature.phase is not None:
+            return True
+        if feature.roughness is not None and feature.roughness <= limits.close_roughness:
+            return True
+        if getattr(feature, "flank_class", None) is not None or isinstance(feature, DoubleHelicalGear):
+            return True
+        return has_close_size(feature, self.shop)
+
+    @cached_property
+    def heat_treatments(self) -> tuple[Operation, ...]:
+        """Heat treatments of the whole part."""
+        return tuple(op for op in self.all if op.action is Action.HEAT_TREAT)
+
+    def heat_treatment(self, *kinds: str) -> Operation | None:
+        """Heat treatment of one of these kinds, or None.
+
+        Parameters
+        ----------
+        kinds
+            Kinds as the part file names them.
+        """
+        treatment = self.part.heat_treatment
+        if treatment is None or treatment.kind not in kinds or not self.heat_treatments:
+            return None
+        return self.heat_treatments[0]
+
+    def in_clamping(self, clamping: str, *actions: Action) -> tuple[Operation, ...]:
+        """Steps of a clamping itself, such as its soak or its release.
+
+        Parameters
+        ----------
+        clamping
+            Name of the clamping.
+        actions
+            What is done.
+        """
+        return tuple(op for op in self.operations.by_feature.get(clamping, ()) if op.action in actions)
+
+    # -- what the other rules say ----------------------------------------------------------------
+
+    @cached_property
+    def possible(self) -> dict[str, tuple[str, ...]]:
+        """Clampings that each operation can be done in, by what is known."""
+        return possible_clampings(self.all, self.known)
+
+    @cached_property
+    def reach(self) -> Reachability:
+        """What certainly follows on what, by the musts that are known."""
+        arrows = arrows_of(self.all, self.known, self.possible)
+        return Reachability(
+            (op.name for op in self.all),
+            ((arrow.first, arrow.second) for arrow in arrows if arrow.certain and arrow.must),
+        )
+
+    @cached_property
+    def groups(self) -> dict[str, tuple[str, ...]]:
+        """Operations that are bound to one clamping visit with each one, by what is known."""
+        return joined_operations(self.all, self.known)
+
+    def together(self, first: Operation, second: Operation) -> bool:
+        """Say whether two operations are bound to one clamping visit, by what is known.
+
+        Parameters
+        ----------
+        first, second
+            The operations.
+        """
+        return second.name in self.groups[first.name]
+
+    def leads(self, first: Operation, second: Operation) -> bool:
+        """Say whether one operation certainly comes before another, by the musts that are known.
+
+        Parameters
+        ----------
+        first, second
+            The operations.
+        """
+        return self.reach.leads(first.name, second.name)
+
+
+def machine_clampings(operation: Operation) -> tuple[str, ...]:
+    """Clampings on the machine that an operation can be done in.
+
+    Parameters
+    ----------
+    operation
+        The operation.
+    """
+    return tuple(name for name in operation.clampings if name != BENCH)
+
+
+def shared(first: Operation, second: Operation) -> tuple[str, ...]:
+    """Clampings on the machine that both operations can be done in.
+
+    Parameters
+    ----------
+    first, second
+        The operations.
+    """
+    return tuple(name for name in machine_clampings(first) if name in second.clampings)
+
+
+def stage_rank(stage: Stage) -> int:
+    """Place of a cutting stage in the order of stages; -1 for stages that do not cut.
+
+    Parameters
+    ----------
+    stage
+        The stage.
+    """
+    return _STAGES.index(stage) if stage in _STAGES else -1

@@ -1,0 +1,330 @@
+"""Who stands where on the part: ends of teeth, neighbours, walls between holes and teeth."""
+
+from __future__ import annotations
+
+from itertools import chain
+from math import cos, hypot, radians, sin
+from typing import Literal
+
+from sequencer.part import AnyFeature
+from sequencer.part.milled import BoltCircle
+from sequencer.part.section import Extent
+from sequencer.part.toothed import BevelGear, DoubleHelicalGear, InternalGear, Spline
+from sequencer.part.turned import ApexGroove, Bore, Face, FaceGroove, Groove, RunOutGroove, Taper, Thread
+from sequencer.precedence.context import RuleContext, Toothed
+from sequencer.units import Mm
+
+#: Surfaces closer than this along the axis touch [mm].
+TOUCH = 0.01
+
+
+def is_internal(gear: Toothed) -> bool:
+    """Say whether teeth look inwards.
+
+    Parameters
+    ----------
+    gear
+        The gear or spline.
+    """
+    return isinstance(gear, InternalGear) or (isinstance(gear, Spline) and gear.place == "inside")
+
+
+def halves(gear: Toothed) -> tuple[Literal["lower", "upper"] | None, ...]:
+    """Give the halves of a gear; one None for a gear that has none.
+
+    Parameters
+    ----------
+    gear
+        The gear or spline.
+    """
+    return ("lower", "upper") if isinstance(gear, DoubleHelicalGear) else (None,)
+
+
+def end_faces(context: RuleContext, gear: Toothed) -> tuple[Face, ...]:
+    """Faces in which the teeth of a gear end.
+
+    Parameters
+    ----------
+    context
+        The part.
+    gear
+        The gear or spline.
+    """
+    found = []
+    for feature in context.part.features:
+        if isinstance(feature, Face):
+            end = gear.z_to if feature.side == "upper" else gear.z_from
+            if abs(feature.z - end) <= TOUCH:
+                found.append(feature)
+    return tuple(found)
+
+
+def neighbours(context: RuleContext, gear: Toothed) -> tuple[str, ...]:
+    """Features beside the teeth that stand proud of their root, the nearest on each side.
+
+    Parameters
+    ----------
+    context
+        The part.
+    gear
+        The gear or spline.
+    """
+    found: dict[str, None] = {}
+    for half in halves(gear):
+        for neighbour in context.section.neighbours(gear.name, half):
+            if neighbour is not None and neighbour.feature in context.part.by_name:
+                found[neighbour.feature] = None
+    found.pop(gear.name, None)
+    return tuple(found)
+
+
+def root_diameter(context: RuleContext, gear: Toothed) -> Mm:
+    """Root diameter of teeth; of a bevel gear at its large end [mm].
+
+    Source: derived from the half-section
+
+    Parameters
+    ----------
+    context
+        The part.
+    gear
+        The gear or spline.
+    """
+    extent = context.section.extent(gear.name)
+    return extent.outer if is_internal(gear) else extent.inner
+
+
+def run_out_grooves(context: RuleContext, gear: Toothed) -> tuple[ApexGroove | RunOutGroove | Groove, ...]:
+    """Turned grooves at the ends of teeth: those made for the gear, and those that touch its ends.
+
+    Parameters
+    ----------
+    context
+        The part.
+    gear
+        The gear or spline.
+    """
+    place = "inside" if is_internal(gear) else "outside"
+    found: list[ApexGroove | RunOutGroove | Groove] = []
+    for feature in context.part.features:
+        if isinstance(feature, ApexGroove | RunOutGroove) and feature.gear == gear.name:
+            found.append(feature)
+        elif isinstance(feature, Groove) and feature.place == place and ends_at(feature, gear):
+            found.append(feature)
+    return tuple(found)
+
+
+def ends_at(groove: Groove, other: Toothed | Thread) -> bool:
+    """Say whether a groove begins where teeth or a thread end.
+
+    Parameters
+    ----------
+    groove
+        The groove.
+    other
+        Teeth or thread.
+    """
+    return min(abs(groove.z_to - other.z_from), abs(groove.z_from - other.z_to)) <= TOUCH
+
+
+def face_grooves_at(context: RuleContext, gear: Toothed) -> tuple[tuple[FaceGroove, bool], ...]:
+    """Face grooves in an end face of a gear within two tooth depths of its root.
+
+    Each comes with the answer whether it reaches into the tooth zone, so that the cutter runs out in it.
+
+    Parameters
+    ----------
+    context
+        The part.
+    gear
+        The gear.
+    """
+    faces = {face.name for face in end_faces(context, gear)}
+    zone = context.section.extent(gear.name)
+    depth = zone.outer - zone.inner
+    found = []
+    for feature in context.part.features:
+        if not isinstance(feature, FaceGroove) or feature.on not in faces:
+            continue
+        inner, outer = float(feature.inner_diameter), float(feature.outer_diameter)
+        if outer > zone.inner and inner < zone.outer:
+            found.append((feature, True))
+        elif min(abs(zone.inner - outer), abs(inner - zone.outer)) <= 2 * depth:
+            found.append((feature, False))
+    return tuple(found)
+
+
+def hole_span(context: RuleContext, hole: BoltCircle) -> Extent:
+    """Room that the holes of a bolt circle take: z from and to, inner and outer diameter [mm].
+
+    Source: derived
+
+    Parameters
+    ----------
+    context
+        The part.
+    hole
+        The bolt circle.
+    """
+    section, radius = context.section, float(hole.diameter) / 2
+    if hole.direction == "radial":
+        z = float(hole.z or 0.0)
+        carrier = context.part.by_name.get(hole.on)
+        inside = isinstance(carrier, Bore)
+        outer, inner = section.outer_diameter(z), section.inner_diameter(z)
+        if hole.depth is not None and inside:
+            outer = min(outer, inner + 2 * float(hole.depth))
+        elif hole.depth is not None:
+            inner = max(inner, outer - 2 * float(hole.depth))
+        return Extent(z - radius, z + radius, inner, outer)
+    circle = float(hole.circle_diameter or 0.0)
+    face = context.part.by_name.get(hole.on)
+    z = float(face.z) if isinstance(face, Face) else section.z_to
+    down = (hole.side or (face.side if isinstance(face, Face) else "upper")) == "upper"
+    end = section.z_from if down else section.z_to
+    if hole.depth is not None:
+        end = z - float(hole.depth) if down else z + float(hole.depth)
+    return Extent(min(z, end), max(z, end), circle - 2 * radius, circle + 2 * radius)
+
+
+def breaks_into(context: RuleContext, hole: BoltCircle, feature: AnyFeature) -> bool:
+    """Say whether holes break through the wall of a bore or groove, or into tooth spaces.
+
+    Parameters
+    ----------
+    context
+        The part.
+    hole
+        The bolt circle.
+    feature
+        Bore, taper, groove or gear that may be hit; never the surface that the holes enter.
+    """
+    if feature.name == hole.on:
+        return isinstance(feature, Toothed) and hole.direction == "radial"
+    span = hole_span(context, hole)
+    if isinstance(feature, Bore):
+        if span.z_to <= feature.z_from or span.z_from >= feature.z_to:
+            return False
+        return span.inner <= feature.diameter + TOUCH
+    if isinstance(feature, ApexGroove | RunOutGroove | Groove | FaceGroove | Toothed):
+        zone = context.section.extent(feature.name)
+        along = min(span.z_to, zone.z_to) - max(span.z_from, zone.z_from)
+        across = min(span.outer, zone.outer) - max(span.inner, zone.inner)
+        return along > TOUCH and across > TOUCH
+    return False
+
+
+def wall_beside_hole(context: RuleContext, hole: BoltCircle, feature: AnyFeature) -> Mm | None:
+    """Wall between holes and a tooth root or groove floor; None where they do not lie side by side [mm].
+
+    Source: derived
+
+    Parameters
+    ----------
+    context
+        The part.
+    hole
+        The bolt circle.
+    feature
+        Gear, spline or groove.
+    """
+    if feature.name == hole.on or not isinstance(
+        feature, ApexGroove | RunOutGroove | Groove | FaceGroove | Toothed
+    ):
+        return None
+    span, zone = hole_span(context, hole), context.section.extent(feature.name)
+    along = max(span.z_from - zone.z_to, zone.z_from - span.z_to, 0.0)
+    across = max(span.inner - zone.outer, zone.inner - span.outer, 0.0) / 2
+    if along > 0 and across > 0:
+        return hypot(along, across)
+    return max(along, across)
+
+
+def crossing(context: RuleContext, one: BoltCircle, other: BoltCircle) -> bool:
+    """Say whether holes of two bolt circles run into each other.
+
+    Parameters
+    ----------
+    context
+        The part.
+    one, other
+        The bolt circles.
+    """
+    a, b = hole_span(context, one), hole_span(context, other)
+    if min(a.z_to, b.z_to) <= max(a.z_from, b.z_from) or min(a.outer, b.outer) <= max(a.inner, b.inner):
+        return False
+    reach = (float(one.diameter) + float(other.diameter)) / 2
+    middle = (max(a.inner, b.inner) + min(a.outer, b.outer)) / 4
+    return any(_apart(middle, first, second) < reach for first in _angles(one) for second in _angles(other))
+
+
+def _angles(hole: BoltCircle) -> tuple[float, ...]:
+    return tuple(float(hole.start_angle) + 360.0 * number / hole.count for number in range(hole.count))
+
+
+def _apart(radius: Mm, first: float, second: float) -> Mm:
+    angle = radians(first - second)
+    return hypot(radius * (1 - cos(angle)), radius * sin(angle))
+
+
+def covering(context: RuleContext, groove: Groove | Thread) -> tuple[str, ...]:
+    """Cylinders and cones that a groove or thread is cut into, by place and height.
+
+    Parameters
+    ----------
+    context
+        The part.
+    groove
+        Groove or thread without a named carrier.
+    """
+    if groove.on is not None:
+        return (groove.on,)
+    kinds = ("turned_diameter", "taper") if groove.place == "outside" else ("bore", "taper")
+    found = []
+    for feature in context.part.of_kind(*kinds):
+        if isinstance(feature, Taper) and feature.place != groove.place:
+            continue
+        low, high = getattr(feature, "z_from", 0.0), getattr(feature, "z_to", 0.0)
+        if low <= groove.z_from + TOUCH and groove.z_to - TOUCH <= high:
+            found.append(feature.name)
+    return tuple(found)
+
+
+def is_blind(context: RuleContext, gear: Toothed) -> bool:
+    """Say whether internal teeth cannot be run through at one end.
+
+    Parameters
+    ----------
+    context
+        The part.
+    gear
+        Internal gear or spline.
+    """
+    return is_internal(gear) and bool(neighbours(context, gear))
+
+
+def face_width(gear: Toothed) -> Mm:
+    """Face width of the teeth, of one half of a double-helical gear, along the cone of a bevel gear [mm].
+
+    Parameters
+    ----------
+    gear
+        The gear or spline.
+    """
+    if isinstance(gear, DoubleHelicalGear):
+        return max(gear.lower.length, gear.upper.length)
+    return float(gear.face_width) if isinstance(gear, BevelGear) else float(gear.length)
+
+
+def outermost(context: RuleContext, names: tuple[str, ...]) -> Mm:
+    """Largest outside diameter of some features [mm].
+
+    Parameters
+    ----------
+    context
+        The part.
+    names
+        Their names.
+    """
+    extents = (context.section.extent(name) for name in names if name in context.part.by_name)
+    return max(chain((extent.outer for extent in extents), (0.0,)))

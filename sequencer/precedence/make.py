@@ -1,0 +1,190 @@
+"""From operations to the dependency graph: rules of the trade, the shop's changes, the planner's demands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from sequencer.errors import Finding, NoPlan, Severity
+from sequencer.operations import BENCH, OperationList
+from sequencer.precedence.arrows import arrows_of
+from sequencer.precedence.context import RuleContext
+from sequencer.precedence.demands import Wanted, note
+from sequencer.precedence.dependency import Dependency, Relation, Strength
+from sequencer.precedence.graph import DependencyGraph, as_before, explain_cycle
+from sequencer.precedence.house import (
+    RuleInForce,
+    changes_noted,
+    own_rules,
+    part_wishes,
+    rules_in_force,
+)
+from sequencer.precedence.register import RULES
+from sequencer.precedence.rule import Rule, RuleResult, apply_rule
+from sequencer.precedence.settle import Settlement
+
+
+def make_graph(operations: OperationList, rules: tuple[Rule, ...] = RULES) -> DependencyGraph:
+    """Apply all rules to the operations of a part.
+
+    Demands of the planner and of the shop come first, then musts of the trade, then musts that give way to
+    the clampings, then the rules that look at what the others demand, and last the shoulds.
+
+    Parameters
+    ----------
+    operations
+        Operations of the part on the shop.
+    rules
+        Rules of the trade; all of them if left out.
+
+    Raises
+    ------
+    NoPlan
+        When musts form a loop, or bind operations together that share no clamping; it says why in words.
+    SequencerError
+        When the part or the shop names an operation or a rule that does not exist.
+    """
+    context = RuleContext(operations)
+    in_force = rules_in_force(operations.shop, rules)
+    findings: list[Finding] = list(changes_noted(operations.shop))
+    first = [_spoken(each, context) for each in in_force if not each.rule.late]
+    own = list(own_rules(context))
+    findings += [each for each in own if isinstance(each, Finding)]
+    firm = [*part_wishes(context), *(each for each in own if isinstance(each, Dependency))]
+    firm += [each for spoken in first for each in spoken.musts]
+    settlement = Settlement(operations.operations, firm)
+    settlement.want(wanted for spoken in first for wanted in spoken.wanted)
+    shoulds = [each for spoken in first for each in spoken.shoulds]
+    late = list[_Spoken]()
+    for each in (each for each in in_force if each.rule.late):
+        known = (*settlement.dependencies, *shoulds)
+        spoken = _spoken(each, replace(context, known=known))
+        settlement.take(spoken.musts)
+        settlement.want(spoken.wanted)
+        shoulds += spoken.shoulds
+        late.append(spoken)
+    findings += [finding for spoken in (*first, *late) for finding in spoken.findings]
+    kept, dropped = _keepable(settlement, _distinct(shoulds))
+    findings += [*settlement.findings, *dropped]
+    graph = DependencyGraph(operations, (*settlement.dependencies, *kept), tuple(dict.fromkeys(findings)))
+    _refuse_loops(graph)
+    return graph
+
+
+@dataclass(frozen=True)
+class _Spoken:
+    """What one rule says, the shop's change applied."""
+
+    musts: tuple[Dependency, ...]
+    shoulds: tuple[Dependency, ...]
+    wanted: tuple[Wanted, ...]
+    findings: tuple[Finding, ...]
+
+
+def _spoken(in_force: RuleInForce, context: RuleContext) -> _Spoken:
+    result = apply_rule(in_force.rule, context, in_force.penalty)
+    if in_force.softened:
+        return _softened(in_force, result, context)
+    musts = tuple(each for each in result.dependencies if each.strength is Strength.MUST)
+    shoulds = tuple(each for each in result.dependencies if each.strength is Strength.SHOULD)
+    return _Spoken(musts, shoulds, result.wanted, result.findings)
+
+
+def _softened(in_force: RuleInForce, result: RuleResult, context: RuleContext) -> _Spoken:
+    """Make shoulds of the musts of a rule; only an order between two operations can be a should."""
+    demands = [*result.dependencies, *(wanted.dependency for wanted in result.wanted)]
+    shoulds: dict[Dependency, None] = {}
+    lost: dict[Relation, int] = {}
+    for demand in demands:
+        if demand.strength is Strength.SHOULD:
+            shoulds[demand] = None
+            continue
+        possible = {op.name: op.clampings for op in context.all}
+        arrows = [arrow for arrow in arrows_of(context.all, (demand,), possible) if arrow.certain]
+        if not arrows:
+            lost[demand.relation] = lost.get(demand.relation, 0) + 1
+        for arrow in arrows:
+            soft = replace(as_before(arrow), strength=Strength.SHOULD, penalty=in_force.penalty, minutes=0.0)
+            shoulds[soft] = None
+    findings = list(result.findings)
+    if lost:
+        words = ", ".join(f"{number} of kind {relation.value!r}" for relation, number in lost.items())
+        findings.append(
+            replace(
+                note(
+                    in_force.rule.id,
+                    f"as a should it leaves out {words}",
+                    "only an order between two operations can be weighed",
+                ),
+                subject=f"rule {in_force.rule.id}",
+            )
+        )
+    return _Spoken((), tuple(shoulds), (), tuple(findings))
+
+
+def _distinct(shoulds: Iterable[Dependency]) -> tuple[Dependency, ...]:
+    """Of several shoulds between the same two the dearest stays: one swap breaks them all at once."""
+    kept: dict[tuple[str, str], Dependency] = {}
+    for each in shoulds:
+        pair = (each.first, each.second)
+        if pair not in kept or kept[pair].penalty < each.penalty:
+            kept[pair] = each
+    return tuple(kept.values())
+
+
+def _keepable(
+    settlement: Settlement, shoulds: tuple[Dependency, ...]
+) -> tuple[tuple[Dependency, ...], tuple[Finding, ...]]:
+    """Leave out shoulds that musts settle anyway: kept by them, or broken by them whatever the order."""
+    kept: list[Dependency] = []
+    broken: dict[str, list[Dependency]] = {}
+    for each in shoulds:
+        if settlement.reach.leads(each.second, each.first):
+            broken.setdefault(each.rule, []).append(each)
+        elif not settlement.reach.leads(each.first, each.second):
+            kept.append(each)
+    findings = []
+    for rule, listed in broken.items():
+        example = listed[0]
+        others = f" (and {len(listed) - 1} more)" if len(listed) > 1 else ""
+        findings.append(
+            Finding(
+                Severity.NOTE,
+                example.second.split("/")[0],
+                f"{rule} would have {example.first} before {example.second}{others}, "
+                "which musts put the other way round",
+                example.reason,
+                "",
+                f"rule {rule}",
+            )
+        )
+    return tuple(kept), tuple(findings)
+
+
+def _refuse_loops(graph: DependencyGraph) -> None:
+    loop = graph.cycle()
+    if loop is not None:
+        names = " -> ".join((*(link.first for link in loop), loop[0].first))
+        raise NoPlan(
+            f"no order exists: {names} is a loop",
+            explain_cycle(loop),
+            graph.findings,
+            "Drop or soften one of these rules, or change a datum or a clamping",
+        )
+    for demand in graph.musts:
+        together = demand.relation in (Relation.SAME_CLAMPING, Relation.SAME_ZERO)
+        if together and not graph.possible[demand.first]:
+            raise NoPlan(
+                f"{demand.first} and {demand.second} must share a clamping, and none reaches both",
+                _why_apart(graph, demand),
+                graph.findings,
+                "Let one clamping reach both, or drop the demand",
+            )
+
+
+def _why_apart(graph: DependencyGraph, demand: Dependency) -> tuple[str, ...]:
+    lines = [f"{demand.rule}: {demand.reason}"]
+    for name in (demand.first, demand.second):
+        clampings = graph.operations.by_name[name].clampings
+        lines.append(f"{name} can be done in {', '.join(clampings) or BENCH}")
+    return tuple(lines)

@@ -1,0 +1,360 @@
+"""Hardening, hard finishing and work that is sent out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sequencer.operations import Action, Operation, Stage
+from sequencer.part import AnyFeature
+from sequencer.part.milled import BoltCircle, Keyway
+from sequencer.precedence.context import RuleContext, Toothed, machine_clampings
+from sequencer.precedence.demands import Outcome, before, note, warning, wish
+from sequencer.precedence.dependency import Strength
+from sequencer.precedence.rule import MEMORY, Kept, Rule
+from sequencer.precedence.rules.datums import axis_datum
+
+_TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
+
+
+def sides(
+    context: RuleContext, treatment: Operation, soft_reason: str, hard_reason: str
+) -> Iterator[Outcome]:
+    """Put what is planned soft before a heat treatment, and what is planned hard after it.
+
+    The last soft and the first hard cut of each chain of stages are enough; the others follow.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    treatment
+        The heat treatment.
+    soft_reason, hard_reason
+        Why, for a review.
+    """
+    chains: dict[tuple[str, bool, str, bool], list[Operation]] = {}
+    for op in context.all:
+        if op.hard is not None and op is not treatment:
+            cutting = op.cuts or op.action is Action.SEND_OUT
+            key = (op.feature, op.action in _TEETH, op.half if cutting else op.name, op.hard)
+            chains.setdefault(key, []).append(op)
+    for (_, _, _, hard), chain in chains.items():
+        if hard:
+            yield before(treatment, chain[0], hard_reason)
+        else:
+            yield before(chain[-1], treatment, soft_reason)
+
+
+def case_hardening(context: RuleContext) -> Iterator[Outcome]:
+    """R41: cut soft with stock, harden, make bore and face anew from the teeth, then finish the teeth.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    treatment = context.heat_treatment("case hardening")
+    if treatment is None:
+        return
+    yield from sides(
+        context,
+        treatment,
+        "cut soft, with stock for hard finishing: a case cannot be cut as well and moves the part",
+        "hardening moves the part: this surface is made right afterwards",
+    )
+    for op in context.all:
+        if op.cuts and op.hard is None and op.stage in (Stage.ROUGH, Stage.SEMI):
+            yield before(op, treatment, f"{op.stage} work on {op.feature} is done in the soft state")
+    yield from _datums_from_teeth(context)
+
+
+def _datums_from_teeth(context: RuleContext) -> Iterator[Outcome]:
+    for gear in context.toothed:
+        hard = [op for op in context.teeth(gear.name) if op.hard is True]
+        for tooth in hard[:1]:
+            made = False
+            for reference in gear.datums:
+                name = context.resolve(reference)
+                for op in context.cuts(name) if name and name != gear.name else ():
+                    if op.hard is True:
+                        made = True
+                        yield before(
+                            op,
+                            tooth,
+                            f"flanks of {gear.name} are finished from {name}, made anew from the teeth",
+                        )
+            axis = axis_datum(context, gear)
+            if not made and axis:
+                yield warning(
+                    gear.name,
+                    f"its datum {axis} is not made anew after hardening",
+                    "the case stays even only if the bore follows the teeth",
+                    f"Plan hard turning or grinding of {axis}, indicated on the pitch line of {gear.name}",
+                )
+            elif made:
+                yield note(
+                    gear.name,
+                    "its datums are made anew after hardening",
+                    "",
+                    f"Indicate the pitch line of {gear.name} before they are cut",
+                )
+
+
+def position_after_hardening(context: RuleContext) -> Iterator[Outcome]:
+    """R42: keyways and tapped holes of case-hardened parts are masked, or cut afterwards where place matters.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    treatment = context.heat_treatment("case hardening")
+    if treatment is None:
+        return
+    for feature in context.part.features:
+        if not _kept_soft(feature):
+            continue
+        first = context.begun(feature.name)
+        if first is None or first.hard is True:
+            continue
+        if first.hard is None and context.is_close(feature):
+            yield wish(treatment, first, f"the place of {feature.name} drifts in hardening")
+        else:
+            yield note(
+                feature.name,
+                "is cut before case hardening",
+                "",
+                "Mask it against carbon, or leave stock and cut it afterwards",
+            )
+
+
+def _kept_soft(feature: AnyFeature) -> bool:
+    return isinstance(feature, Keyway) or (
+        isinstance(feature, BoltCircle) and feature.thread_pitch is not None
+    )
+
+
+def nitriding(context: RuleContext) -> Iterator[Outcome]:
+    """R43: everything, teeth included, is finished before nitriding; afterwards only fine work is left.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    treatment = context.heat_treatment("nitriding")
+    if treatment is None:
+        return
+    yield from sides(
+        context,
+        treatment,
+        "finished before nitriding: the layer is thin and moves little",
+        "planned after nitriding",
+    )
+    yield note(
+        "heat treatment",
+        "nitriding sets free what stress is left",
+        "stress relief at least about 30 K above the nitriding temperature (from memory)",
+        "Relieve stress before the finishing cuts",
+    )
+    for op in context.all:
+        if not op.cuts or op.action is Action.DEBURR:
+            continue
+        if op.hard is None:
+            yield wish(op, treatment, f"{op.feature} is finished before nitriding")
+        elif op.hard is True:
+            yield warning(
+                op.name,
+                "cuts into the nitrided layer",
+                "after nitriding only honing, lapping or thin grinding",
+                "Finish it before nitriding",
+            )
+
+
+def induction_hardening(context: RuleContext) -> Iterator[Outcome]:
+    """R44: teeth are finished with stock, hardened tooth by tooth, then the bore is finished.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    treatment = context.heat_treatment("induction hardening")
+    if treatment is None:
+        return
+    yield from sides(
+        context,
+        treatment,
+        "cut before induction hardening, with stock where it is finished afterwards",
+        "finished after induction hardening, which moves bore and teeth a little",
+    )
+    for gear in context.toothed:
+        yield note(
+            gear.name,
+            "is induction hardened",
+            "soft zones may stay at the tooth ends",
+            "Check hardness at both ends of the teeth",
+        )
+        for tooth in context.last_teeth(gear.name):
+            if tooth.hard is None:
+                yield wish(tooth, treatment, f"teeth of {gear.name} are cut before they are hardened")
+        axis = axis_datum(context, gear)
+        for bore in context.done(axis) if axis else ():
+            if bore.hard is None:
+                yield wish(treatment, bore, f"{axis} is finished after hardening of {gear.name} has moved it")
+
+
+def quenched_and_tempered(context: RuleContext) -> Iterator[Outcome]:
+    """R45: a quenched and tempered blank is finished as it is; nothing is split by a heat treatment.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    group = next((m.group for m in context.shop.materials if m.name == context.part.material), "")
+    if group != "quenched and tempered steel" or context.heat_treatments:
+        return
+    hard = [op.name for op in context.all if op.hard is True]
+    if hard:
+        yield warning(
+            context.part.material,
+            f"{', '.join(hard)} planned as hard finishing, but nothing is hardened",
+            "a quenched and tempered blank is finished soft",
+            "Drop hard_finish, or name the heat treatment",
+        )
+    else:
+        yield note(
+            context.part.material,
+            "is quenched and tempered: no heat treatment splits the route",
+            "tool life, not distortion, limits it",
+        )
+
+
+def stock_before_hard_finish(context: RuleContext) -> Iterator[Outcome]:
+    """R46: before hard finishing the distortion is measured and the stock centred on both flanks.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for gear in context.toothed:
+        for tooth in (op for op in context.teeth(gear.name) if op.hard is True):
+            probes = [
+                op for op in context.operations.of(gear.name, action=Action.PROBE) if op.hard is not False
+            ]
+            for probe in probes:
+                yield before(probe, tooth, f"stock of {gear.name} is centred on both flanks before it is cut")
+                for treatment in context.heat_treatments:
+                    yield before(treatment, probe, "distortion is measured after hardening")
+            if not probes and machine_clampings(tooth):
+                yield warning(
+                    gear.name,
+                    f"no step centres the stock before {tooth.name}",
+                    "uneven stock breaks the case or leaves a flank uncut",
+                    "Measure distortion and probe both flanks before hard finishing",
+                )
+
+
+def sent_out(context: RuleContext) -> Iterator[Outcome]:
+    """R50: what is sent out leaves with its datums made and burr removed, and is checked when it is back.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for op in (op for op in context.all if op.action is Action.SEND_OUT):
+        feature = context.part.by_name.get(op.feature)
+        if feature is None:
+            continue
+        for reference in feature.datums:
+            name = context.resolve(reference)
+            for done in context.ready(name, op) if name and name != feature.name else ():
+                if done is not op:
+                    yield before(
+                        done, op, f"{feature.name} is cut outside from {name}, which leaves finished"
+                    )
+        for edge in context.deburring(feature.name):
+            if edge.hard is not True and isinstance(feature, Toothed) and op.hard is True:
+                yield before(edge, op, f"{feature.name} travels without burr")
+        yield note(
+            op.name,
+            "leaves the shop",
+            "datums protected, stock known",
+            "State datum, stock and protection in the order; check datum and size when it is back",
+        )
+
+
+RULES = (
+    Rule(
+        "R41",
+        "Case hardening splits the route",
+        Strength.MUST,
+        "Hardening moves the part; bore and face are made anew from the teeth so that the case stays even.",
+        "Research on machining process for gear shafts (article); "
+        "Internal gears: skiving, precision grinding, inspection chain (article)",
+        case_hardening,
+        Kept.BOTH,
+    ),
+    Rule(
+        "R42",
+        "Keyways and threads of case-hardened parts",
+        Strength.SHOULD,
+        "Their place and size drift in hardening.",
+        "Research on machining process for gear shafts (article)",
+        position_after_hardening,
+        Kept.BOTH,
+        penalty=20.0,
+    ),
+    Rule(
+        "R43",
+        "Finish before nitriding",
+        Strength.SHOULD,
+        "Nitriding moves the part little, and its layer is too thin to cut.",
+        "Comparison of nitriding, nitrocarburizing and carburizing (article); from memory of handbooks",
+        nitriding,
+        Kept.BOTH,
+        penalty=30.0,
+    ),
+    Rule(
+        "R44",
+        "Induction hardening after teeth, before bore",
+        Strength.SHOULD,
+        "Hardening tooth by tooth moves the bore, and leaves soft zones at the ends.",
+        MEMORY,
+        induction_hardening,
+        Kept.BOTH,
+        penalty=20.0,
+    ),
+    Rule(
+        "R45",
+        "Quenched and tempered blanks are finished soft",
+        Strength.MUST,
+        "Tool life, not distortion, drives the plan.",
+        "Tool wear development in gear skiving of quenched and tempered internal gears (paper); "
+        "common practice, no source",
+        quenched_and_tempered,
+        Kept.CHECK,
+    ),
+    Rule(
+        "R46",
+        "Centre the stock before hard finishing",
+        Strength.MUST,
+        "Uneven stock breaks the case or leaves a flank unfinished.",
+        "Research on machining process for gear shafts (article); "
+        "Internal gears: skiving, precision grinding, inspection chain (article)",
+        stock_before_hard_finish,
+        Kept.BOTH,
+    ),
+    Rule(
+        "R50",
+        "Work sent out",
+        Strength.MUST,
+        "It leaves with known stock and protected datums and is checked before the next cut.",
+        "Outsourcing metalworking operations: what to keep in-house (article)",
+        sent_out,
+        Kept.BOTH,
+    ),
+)

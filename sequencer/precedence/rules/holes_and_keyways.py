@@ -1,0 +1,432 @@
+"""Holes, threads, keyways and pockets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations, product
+
+from sequencer.operations import Action, Operation
+from sequencer.part import AnyFeature
+from sequencer.part.milled import BoltCircle, Flat, Keyway, Pocket
+from sequencer.part.turned import Chamfer, Face, Groove, Thread
+from sequencer.precedence.arrows import order_of_clampings
+from sequencer.precedence.context import RuleContext, Toothed
+from sequencer.precedence.demands import (
+    Outcome,
+    Wanted,
+    before,
+    in_reach,
+    note,
+    opens,
+    same_zero,
+    warning,
+    wish,
+    wish_in_reach,
+)
+from sequencer.precedence.dependency import Strength
+from sequencer.precedence.geometry import breaks_into, covering, crossing, ends_at, wall_beside_hole
+from sequencer.precedence.rule import PRACTICE, Kept, Rule
+from sequencer.precedence.rules.datums import axis_datum, locating
+from sequencer.units import shown
+
+_MILLED = Keyway | Flat | Pocket | BoltCircle
+_HARDENING = ("case hardening", "nitriding", "induction hardening")
+
+
+def holes_of(context: RuleContext) -> tuple[BoltCircle, ...]:
+    """Bolt circles of the part.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    return tuple(feature for feature in context.part.features if isinstance(feature, BoltCircle))
+
+
+def drill_then_thread(context: RuleContext) -> Iterator[Outcome]:
+    """R20: drill, then counterbore or ream, then thread; a thread comes after face and chamfer at its entry.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for hole in holes_of(context):
+        drills = context.operations.of(hole.name, action=Action.DRILL)
+        sinks = context.operations.of(hole.name, action=Action.COUNTERBORE)
+        reams = context.operations.of(hole.name, action=Action.REAM)
+        taps = context.operations.of(hole.name, action=Action.TAP)
+        for drill, other in product(drills, (*sinks, *reams, *taps)):
+            yield before(drill, other, f"{hole.name}: {other.action} needs the drilled hole")
+        for sink, tap in product(sinks, taps):
+            yield before(sink, tap, f"{hole.name}: the thread starts cleanly from a finished entry")
+        for tap in taps:
+            for done in context.ready(hole.on, tap):
+                yield from in_reach(done, tap, f"{hole.name}: the thread starts from finished {hole.on}")
+    for thread in context.part.of_kind("thread"):
+        if isinstance(thread, Thread):
+            yield from _turned_thread(context, thread)
+
+
+def _turned_thread(context: RuleContext, thread: Thread) -> Iterator[Outcome]:
+    threading = context.operations.of(thread.name, action=Action.THREAD)
+    before_it = dict.fromkeys(covering(context, thread))
+    for feature in context.part.features:
+        if isinstance(feature, Chamfer) and feature.on in (thread.name, *before_it):
+            before_it[feature.name] = None
+        if isinstance(feature, Groove) and feature.place == thread.place and ends_at(feature, thread):
+            before_it[feature.name] = None
+    for cut in threading:
+        for op in context.cuts(thread.name):
+            if op.action is Action.TURN:
+                yield before(op, cut, f"{thread.name} is cut into its turned cylinder")
+        for name in before_it:
+            for done in context.ready(name, cut):
+                yield from in_reach(done, cut, f"{thread.name} starts and ends cleanly at finished {name}")
+
+
+def face_before_drilling(context: RuleContext) -> Iterator[Outcome]:
+    """R21: the face that holes enter is finished before they are drilled.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for hole in holes_of(context):
+        face = context.part.by_name.get(hole.on)
+        if hole.direction != "axial" or not isinstance(face, Face) or _needed_early(hole):
+            continue
+        for drill in context.cuts(hole.name)[:1]:
+            for done in context.ready(face.name, drill):
+                yield from wish_in_reach(
+                    done, drill, f"{hole.name}: a drill starts true and to depth on a finished face"
+                )
+
+
+def turn_before_interrupting(context: RuleContext) -> Iterator[Outcome]:
+    """R22: holes, keyways and pockets come after the surface they interrupt is finish-turned.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for feature in context.part.features:
+        if not isinstance(feature, _MILLED) or _needed_early(feature):
+            continue
+        for first in context.cuts(feature.name)[:1]:
+            for done in context.ready(feature.on, first):
+                yield from wish_in_reach(
+                    done, first, f"turning over {feature.name} would be an interrupted cut on {feature.on}"
+                )
+
+
+def _needed_early(feature: AnyFeature) -> bool:
+    return isinstance(feature, BoltCircle) and feature.use in ("lifting", "balance")
+
+
+def holes_needed_early(context: RuleContext) -> Iterator[Outcome]:
+    """R23: holes that hold or lift the part are made before the surface around them is finished elsewhere.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    for hole in holes_of(context):
+        if not hole.use:
+            continue
+        for made in context.done(hole.name):
+            for done in context.ready(hole.on, made):
+                if context.leads(made, done):
+                    yield before(
+                        made, done, f"{hole.name} ({hole.use}) must be open before {hole.on} is finished"
+                    )
+                    yield note(
+                        hole.on,
+                        f"its finish turns over the open holes of {hole.name}",
+                        "an interrupted cut",
+                        f"Derate cutting speed and feed of {done.name}",
+                    )
+
+
+def drill_before_wall(context: RuleContext) -> Iterator[Outcome]:
+    """R24: holes that break into teeth, a groove or a bore are drilled before that wall is finished.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    for hole, feature in product(holes_of(context), context.part.features):
+        if feature.name == hole.name or not breaks_into(context, hole, feature):
+            continue
+        drills = context.operations.of(hole.name, action=Action.DRILL)
+        kept = False
+        for drill, done in product(drills, context.done(feature.name)):
+            if set(drill.clampings) <= set(done.clampings) and not context.leads(done, drill):
+                kept = True
+                yield wish(
+                    drill, done, f"{hole.name} breaks into {feature.name}; its finish takes the burr off"
+                )
+        if drills and not kept:
+            yield note(
+                hole.name,
+                f"breaks into {feature.name} after that is finished",
+                "burr at the break-through",
+                f"Deburr {feature.name} where {hole.name} breaks through",
+            )
+
+
+def small_holes_first(context: RuleContext) -> Iterator[Outcome]:
+    """R25: of holes that run into each other the smaller ones are drilled first.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for one, other in combinations(holes_of(context), 2):
+        if one.diameter == other.diameter or not crossing(context, one, other):
+            continue
+        small, large = sorted((one, other), key=lambda hole: float(hole.diameter))
+        for first, second in product(
+            context.operations.of(small.name, action=Action.DRILL),
+            context.operations.of(large.name, action=Action.DRILL),
+        ):
+            yield wish(
+                first,
+                second,
+                f"{small.name} crosses {large.name}; the small drill would lose its guide there",
+            )
+
+
+def thin_wall_beside_hole(context: RuleContext) -> Iterator[Outcome]:
+    """R26: holes close to a tooth root or groove are flagged, and drilled before hardening and tooth finish.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for hole, feature in product(holes_of(context), context.part.features):
+        wall = wall_beside_hole(context, hole, feature)
+        need = min(float(context.shop.limits.wall_by_hole), float(hole.diameter) / 2)
+        if wall is None or wall >= need or breaks_into(context, hole, feature):
+            continue
+        yield warning(
+            hole.name,
+            f"only {shown(wall)} mm of wall are left to {feature.name}",
+            f"at least {shown(need)} mm: the shop's limit or half the hole",
+            "Move the circle, take a smaller hole, or check the wall",
+        )
+        drills = context.operations.of(hole.name, action=Action.DRILL)
+        treatment = context.heat_treatment(*_HARDENING)
+        for drill in drills:
+            if treatment is not None and drill.hard is not True:
+                yield before(
+                    drill, treatment, f"the thin wall beside {hole.name} would crack or bulge if hard"
+                )
+            for tooth in context.last_teeth(feature.name) if isinstance(feature, Toothed) else ():
+                yield Wanted(
+                    before(
+                        drill, tooth, f"drilling {hole.name} would bulge finished teeth of {feature.name}"
+                    ),
+                    f"drilling {hole.name} may bulge finished teeth of {feature.name}",
+                    "Drill with low feed and measure the teeth beside the holes",
+                )
+
+
+def phase_from_one_zero(context: RuleContext) -> Iterator[Outcome]:
+    """R27: what has an angle to teeth or holes shares their zero, or the zero is found again by probing.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    capability = context.shop.machine.capability
+    for feature in context.part.features:
+        if feature.phase is None:
+            continue
+        other = context.part.by_name.get(context.resolve(feature.phase.to))
+        if other is None or (isinstance(feature, Toothed) and isinstance(other, Toothed)):
+            continue
+        left = 1000 * float(capability.reclamping)
+        allowed = 1000 * float(feature.phase.tolerance)
+        for one, two in product(locating(context, feature), locating(context, other)):
+            yield Wanted(
+                same_zero(
+                    one, two, f"{feature.name} has an angle to {other.name}: both from one angular zero"
+                ),
+                f"{feature.name} and {other.name} are made from different zeros; about {shown(left, 0)} um "
+                f"enter, {shown(allowed, 0)} um are allowed",
+                f"Find the angular zero again by probing {other.name} on both flanks before {feature.name}",
+            )
+
+
+def keyway_after_teeth(context: RuleContext) -> Iterator[Outcome]:
+    """R28: a keyway or spline in the datum bore of a gear comes after the teeth of that gear.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    for gear in context.toothed:
+        axis = axis_datum(context, gear)
+        for feature in context.part.features:
+            interrupts = feature.kind in ("keyway", "spline") and feature.on == axis and feature is not gear
+            if not axis or not interrupts:
+                continue
+            for tooth, first in product(context.last_teeth(gear.name), context.cuts(feature.name)[:1]):
+                if not context.leads(first, tooth):
+                    yield wish(
+                        tooth,
+                        first,
+                        f"{feature.name} spoils {axis} as the seat from which {gear.name} is cut",
+                    )
+
+
+def holes_before_final_check(context: RuleContext) -> Iterator[Outcome]:
+    """R47: lifting and balance holes lie outside the teeth, come before their check and before turn-over.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    order = order_of_clampings(context.known, context.possible, context.reach)
+    for hole in holes_of(context):
+        if hole.use not in ("lifting", "balance"):
+            continue
+        cuts = context.cuts(hole.name)
+        for gear in context.toothed:
+            if breaks_into(context, hole, gear):
+                yield warning(
+                    hole.name,
+                    f"lies in the tooth zone of {gear.name}",
+                    "no hole in the teeth",
+                    "Move the holes to a web or face",
+                )
+            for cut, check in product(cuts, context.measuring(gear.name)):
+                yield Wanted(
+                    before(
+                        cut,
+                        check,
+                        f"drilling {hole.name} can move teeth of {gear.name}: their check comes last",
+                    ),
+                    f"{hole.name} is drilled after the check of {gear.name}",
+                    f"Check {gear.name} again after drilling",
+                )
+        if hole.use == "lifting" and cuts:
+            yield from _before_turn_over(hole, cuts[-1], order)
+
+
+def _before_turn_over(
+    hole: BoltCircle, last: Operation, order: tuple[tuple[str, str], ...]
+) -> Iterator[Outcome]:
+    for earlier, later in order:
+        if earlier in last.clampings and later not in last.clampings:
+            yield opens(later, last, None, f"{hole.name} lifts the part when it is turned over for {later}")
+
+
+RULES = (
+    Rule(
+        "R20",
+        "Drill, ream or counterbore, thread",
+        Strength.MUST,
+        "A thread or reamer needs its hole and a clean entry.",
+        "precedence table of a process-planning paper",
+        drill_then_thread,
+    ),
+    Rule(
+        "R21",
+        "Face before drilling into it",
+        Strength.SHOULD,
+        "A drill drifts on a rough surface, and depth counts from the finished face.",
+        PRACTICE,
+        face_before_drilling,
+        penalty=10.0,
+    ),
+    Rule(
+        "R22",
+        "Turn a surface before interrupting it",
+        Strength.SHOULD,
+        "An interrupted cut chips edges and costs inserts.",
+        PRACTICE,
+        turn_before_interrupting,
+        penalty=10.0,
+    ),
+    Rule(
+        "R23",
+        "Holes that hold or lift are open early",
+        Strength.MUST,
+        "The hole is needed before the surface can be finished; turning over it is derated.",
+        PRACTICE,
+        holes_needed_early,
+        Kept.BOTH,
+        late=True,
+    ),
+    Rule(
+        "R24",
+        "Drill before finishing the wall it breaks into",
+        Strength.SHOULD,
+        "The finishing cut takes the burr of the break-through with it.",
+        "Drilling intersecting holes: drift and burrs (article); "
+        "Cross-hole drilling without drift or burrs (article)",
+        drill_before_wall,
+        Kept.BOTH,
+        penalty=8.0,
+        late=True,
+    ),
+    Rule(
+        "R25",
+        "Small crossing hole first",
+        Strength.SHOULD,
+        "The smaller drill would lose its guide in the larger hole.",
+        "Design of deep holes (article)",
+        small_holes_first,
+        penalty=8.0,
+    ),
+    Rule(
+        "R26",
+        "Thin wall beside a hole",
+        Strength.MUST,
+        "A thin wall beside a tooth root breaks out or bulges.",
+        PRACTICE,
+        thin_wall_beside_hole,
+        Kept.BOTH,
+    ),
+    Rule(
+        "R27",
+        "Angular relations from one zero",
+        Strength.MUST,
+        "Phase between tooth, keyway and holes is kept by the zero or lost.",
+        "Herringbone gear keyway accuracy in presses (article); common practice, no source",
+        phase_from_one_zero,
+        Kept.BOTH,
+    ),
+    Rule(
+        "R28",
+        "Keyway in the datum bore after the teeth",
+        Strength.SHOULD,
+        "An interrupted bore spoils its fit as the seat for cutting teeth.",
+        PRACTICE,
+        keyway_after_teeth,
+        penalty=10.0,
+        late=True,
+    ),
+    Rule(
+        "R47",
+        "Lifting and balance holes",
+        Strength.MUST,
+        "Holes outside the teeth, before the last check; lifting holes before the part is turned over.",
+        PRACTICE,
+        holes_before_final_check,
+        Kept.BOTH,
+        late=True,
+    ),
+)

@@ -1,0 +1,408 @@
+"""Roughing, stress, heat and thin walls: what shakes, warms or moves the part comes before what is close."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
+
+from sequencer.operations import Action, Operation, Stage
+from sequencer.part.profile import SAME
+from sequencer.part.teeth import normal_module
+from sequencer.part.toothed import BevelGear, Spline
+from sequencer.part.turned import ApexGroove, Chamfer, Radius, RunOutGroove
+from sequencer.precedence.context import RuleContext, Toothed
+from sequencer.precedence.demands import (
+    Outcome,
+    before,
+    closes,
+    note,
+    opens,
+    warning,
+    wish,
+)
+from sequencer.precedence.dependency import Dependency, Relation, Strength
+from sequencer.precedence.rule import PRACTICE, Kept, Rule
+from sequencer.units import shown
+
+#: Roughing longer than this in one clamping warms machine and part so far that a new probing pays [min].
+#: Common practice, no source.
+LONG_ROUGHING = 60.0
+
+_EDGES = Chamfer | Radius
+
+
+@dataclass(frozen=True)
+class _Halves:
+    """Heavy roughing and close finishing that can meet in one clamping."""
+
+    heavy: tuple[Operation, ...]
+    close: tuple[Operation, ...]
+
+
+def is_close_finish(context: RuleContext, operation: Operation) -> bool:
+    """Say whether an operation finishes a close feature before any hardening.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    operation
+        The operation.
+    """
+    feature = context.part.by_name.get(operation.feature)
+    if feature is None or not operation.cuts or operation.heavy or operation.hard is True:
+        return False
+    if operation.action is Action.DEBURR or operation.stage is not Stage.FINISH:
+        return False
+    return not isinstance(feature, _EDGES) and context.is_close(feature)
+
+
+def _meeting(context: RuleContext, clamping: str) -> _Halves:
+    """Roughing and finishing of one clamping, without those that other musts put the other way round.
+
+    A groove that must be finished before teeth are roughed stays free; a heavy drill that belongs to a
+    finished datum or shares its zero with finished teeth counts as finishing.
+    """
+    here = [op for op in context.all if clamping in op.clampings]
+    heavy = [op for op in here if op.heavy and op.cuts]
+    close = [op for op in here if is_close_finish(context, op)]
+    zeros = _zero_partners(context)
+    heavy = [op for op in heavy if not any(f.name in zeros.get(op.name, ()) for f in close)]
+    late = [op for op in heavy if op.stage is not Stage.ROUGH and any(context.leads(f, op) for f in close)]
+    heavy = [op for op in heavy if op not in late]
+    close = [f for f in close if not any(context.leads(f, op) for op in heavy)]
+    return _Halves(tuple(heavy), tuple(close))
+
+
+def _zero_partners(context: RuleContext) -> dict[str, set[str]]:
+    partners: dict[str, set[str]] = {}
+    for dependency in context.known:
+        if dependency.relation is Relation.SAME_ZERO:
+            partners.setdefault(dependency.first, set()).add(dependency.second)
+            partners.setdefault(dependency.second, set()).add(dependency.first)
+    return partners
+
+
+def _split_by(
+    step: Operation, clamping: str, meeting: _Halves, rough_reason: str, close_reason: str
+) -> Iterator[Dependency]:
+    """Put a soak, release or probing of a clamping between its roughing and its close finishing."""
+    for op in meeting.heavy:
+        yield closes(clamping, step, op, rough_reason)
+    for op in meeting.close:
+        yield opens(clamping, step, op, close_reason)
+
+
+def rough_before_close(context: RuleContext) -> Iterator[Outcome]:
+    """R12: heavy roughing comes before close finishing in a clamping, with the soak of the clamping between.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    for fitted in context.clampings:
+        meeting = _meeting(context, fitted.name)
+        soaks = context.in_clamping(fitted.name, Action.SOAK)
+        for soak in soaks:
+            yield from _split_by(
+                soak,
+                fitted.name,
+                meeting,
+                f"roughing in {fitted.name} warms the part and frees stress; the soak comes after it",
+                f"close surfaces in {fitted.name} are cut at even temperature",
+            )
+        if soaks:
+            continue
+        for rough, close in product(meeting.heavy, meeting.close):
+            if set(rough.clampings) <= set(close.clampings) and not context.leads(rough, close):
+                yield wish(rough, close, f"roughing heats and frees stress; {close.feature} is close")
+
+
+def stress_relief(context: RuleContext) -> Iterator[Outcome]:
+    """R13: rough all over, relieve stress, then finish; binding where the blank holds high stress.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    relief = context.heat_treatment("stress relief")
+    blank = context.part.blank
+    if relief is None:
+        if blank.stressed and context.part.heat_treatment is None and any(op.heavy for op in context.all):
+            yield warning(
+                "blank",
+                f"a {blank.form} holds high residual stress and no stress relief is planned",
+                "unequal stock frees stress while it is roughed",
+                "Rough all over leaving 2 to 5 mm a side, relieve stress, then finish; or state stress: low",
+            )
+        return
+    demand = before if blank.stressed else wish
+    roughs = [
+        op for op in context.all if op.stage is Stage.ROUGH and op.cuts and op.action is not Action.CUT_TEETH
+    ]
+    for rough in roughs:
+        yield demand(rough, relief, f"roughing {rough.feature} frees stress of the {blank.form}")
+    for op in context.all:
+        feature = context.part.by_name.get(op.feature)
+        if feature is None or not op.cuts or op.stage not in (Stage.SEMI, Stage.FINISH):
+            continue
+        if any(context.leads(op, rough) for rough in roughs):
+            continue
+        close = context.is_close(feature) or op.action is Action.CUT_TEETH
+        if close or not isinstance(feature, ApexGroove | RunOutGroove):
+            after = demand if close else wish
+            yield after(relief, op, f"finished {op.feature} would move when stress is relieved")
+
+
+def gash_before_datums(context: RuleContext) -> Iterator[Outcome]:
+    """R14: coarse teeth are gashed before stress relief, or at least before datum bore and face are finished.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    relief = context.heat_treatment("stress relief")
+    for gear in context.toothed:
+        if module_of(gear) < context.shop.limits.coarse_module:
+            continue
+        for gash in context.tooth_roughs(gear.name):
+            if not gash.heavy:
+                continue
+            if relief is not None:
+                yield wish(gash, relief, f"gashing {gear.name} frees most of the stress in its rim")
+            for reference in gear.datums:
+                name = context.resolve(reference)
+                for done in context.done(name) if name else ():
+                    if not context.leads(done, gash) and set(gash.clampings) <= set(done.clampings):
+                        yield wish(gash, done, f"gashing {gear.name} would move and warm finished {name}")
+
+
+def module_of(gear: Toothed) -> float:
+    """Module that decides how coarse teeth are [mm].
+
+    Parameters
+    ----------
+    gear
+        The gear or spline.
+    """
+    if isinstance(gear, Spline | BevelGear):
+        return float(gear.module.millimetres)
+    return normal_module(gear)
+
+
+def release_before_finish(context: RuleContext) -> Iterator[Outcome]:
+    """R15: after roughing the part is released and held with less force before it is finished.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    thin = context.section.wall_ratio() < context.shop.limits.thin_wall
+    for fitted in context.clampings:
+        meeting = _meeting(context, fitted.name)
+        releases = context.in_clamping(fitted.name, Action.RELEASE)
+        for release in releases:
+            for soak in context.in_clamping(fitted.name, Action.SOAK):
+                yield before(soak, release, "the part is released once it is cold, then held for finishing")
+            yield from _split_by(
+                release,
+                fitted.name,
+                meeting,
+                f"roughing in {fitted.name} needs the full clamping force",
+                f"roundness returns only once {fitted.name} is released; it is finished under low force",
+            )
+        if (
+            thin
+            and meeting.heavy
+            and meeting.close
+            and not releases
+            and fitted.clamping.hold.endswith("jaws")
+        ):
+            yield warning(
+                fitted.name,
+                f"a thin ring (wall {shown(context.section.wall_ratio(), 3)} of its diameter) is roughed and "
+                "finished without being released between",
+                f"thin below {shown(context.shop.limits.thin_wall)}",
+                "Release after roughing and clamp again with low force, or finish in another clamping",
+            )
+
+
+def thin_walls_last(context: RuleContext) -> Iterator[Outcome]:
+    """R16: thin walls are finished after the other heavy cuts.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    thin = thin_walled(context)
+    for name in thin:
+        for done in context.done(name):
+            for heavy in (op for op in context.all if op.heavy and op.feature not in thin):
+                if context.leads(heavy, done) or context.leads(done, heavy):
+                    continue
+                if set(heavy.clampings) <= set(done.clampings):
+                    yield wish(
+                        heavy, done, f"stock keeps the thin wall of {name} stiff until heavy cuts are over"
+                    )
+
+
+def thin_walled(context: RuleContext) -> tuple[str, ...]:
+    """Give the turned features that bound a thin wall; all of them if the whole part is a thin ring.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    section, found = context.section, dict[str, None]()
+    for inside in section.inside.pieces:
+        for outside in section.outside.between(inside.z_from, inside.z_to):
+            bore = max(inside.diameter(outside.z_from), inside.diameter(outside.z_to))
+            outer = min(outside.root_lower, outside.root_upper)
+            if bore > SAME and 0 < (outer - bore) / 2 < context.shop.limits.thin_wall * outer:
+                found |= {inside.feature: None, outside.feature: None}
+    return tuple(
+        name
+        for name in found
+        if name in context.part.by_name and not isinstance(context.part.by_name[name], Toothed)
+    )
+
+
+def probe_after_roughing(context: RuleContext) -> Iterator[Outcome]:
+    """R19: after long roughing the datum is probed anew before finishing.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    for fitted in context.clampings:
+        meeting = _meeting(context, fitted.name)
+        probes = [
+            op for op in context.in_clamping(fitted.name, Action.PROBE, Action.INDICATE) if not op.opening
+        ]
+        for probe in probes:
+            for step in context.in_clamping(fitted.name, Action.SOAK, Action.RELEASE):
+                yield before(step, probe, "the datum is probed once the part is cold and held anew")
+            yield from _split_by(
+                probe,
+                fitted.name,
+                meeting,
+                f"roughing in {fitted.name} comes before the datum is probed anew",
+                f"close surfaces in {fitted.name} are cut from the datum as it lies after roughing",
+            )
+        minutes = sum(_least_minutes(op, fitted.name) for op in meeting.heavy)
+        calmed = probes or context.in_clamping(fitted.name, Action.SOAK, Action.RELEASE)
+        if minutes >= LONG_ROUGHING and meeting.close and not calmed:
+            yield note(
+                fitted.name,
+                f"{shown(minutes, 0)} min of roughing and close finishing without probing anew between them",
+                f"long from {shown(LONG_ROUGHING)} min",
+                "Probe the datum again before the first close cut",
+            )
+
+
+def _least_minutes(operation: Operation, clamping: str) -> float:
+    return min(each.minutes for each in operation.alternatives if each.clamping == clamping)
+
+
+def bevel_after_heavy(context: RuleContext) -> Iterator[Outcome]:
+    """R32: bevel teeth cut by end mill come after all heavy cutting.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    for gear in context.toothed:
+        if not isinstance(gear, BevelGear):
+            continue
+        for tooth in context.last_teeth(gear.name):
+            if not any("mill" in each.method for each in tooth.alternatives):
+                continue
+            for heavy in (op for op in context.all if op.heavy and op.feature != gear.name):
+                free = not context.leads(heavy, tooth) and not context.leads(tooth, heavy)
+                if free and set(heavy.clampings) <= set(tooth.clampings):
+                    yield wish(heavy, tooth, f"hours of fine milling on {gear.name} want a cold, calm part")
+
+
+RULES = (
+    Rule(
+        "R12",
+        "Heavy roughing before close finishing",
+        Strength.SHOULD,
+        "Roughing heats the part, frees stress and loads the table; close surfaces come after a wait.",
+        "common practice, no source; articles on thermal deformation in long runs on the heat",
+        rough_before_close,
+        penalty=10.0,
+        late=True,
+    ),
+    Rule(
+        "R13",
+        "Rough all over, relieve stress, then finish",
+        Strength.MUST,
+        "Forged and welded blanks keep stress that moves the part when unequal stock is taken off.",
+        "Residual stresses: friend or foe (forging article); common practice, no source",
+        stress_relief,
+        Kept.BOTH,
+        penalty=20.0,
+        late=True,
+    ),
+    Rule(
+        "R14",
+        "Gash coarse teeth early",
+        Strength.SHOULD,
+        "Gashing frees most of the stress and heat of the rim.",
+        PRACTICE,
+        gash_before_datums,
+        penalty=15.0,
+        late=True,
+    ),
+    Rule(
+        "R15",
+        "Release after roughing, finish with less force",
+        Strength.MUST,
+        "A ring becomes round again only unclamped, and weaker as stock goes.",
+        "Turning thin rings without ovality (article); "
+        "Distorting the facts: workholding distortion (trade article)",
+        release_before_finish,
+        Kept.BOTH,
+        late=True,
+    ),
+    Rule(
+        "R16",
+        "Thin walls last",
+        Strength.SHOULD,
+        "Stiffness goes with the stock.",
+        "Turning thin rings without ovality (article)",
+        thin_walls_last,
+        penalty=10.0,
+        late=True,
+    ),
+    Rule(
+        "R19",
+        "Probe anew after long roughing",
+        Strength.SHOULD,
+        "Machine and part have grown while roughing.",
+        "articles on thermal deformation in long runs",
+        probe_after_roughing,
+        Kept.BOTH,
+        late=True,
+    ),
+    Rule(
+        "R32",
+        "Bevel teeth by end mill last",
+        Strength.SHOULD,
+        "A long, fine cut suffers from heat and carries the value of all work before it.",
+        PRACTICE,
+        bevel_after_heavy,
+        penalty=15.0,
+        late=True,
+    ),
+)

@@ -1,0 +1,178 @@
+"""Stages of a feature, and the blank that teeth are cut into."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from sequencer.operations import BENCH, Action, Operation, Stage
+from sequencer.part.milled import Marking
+from sequencer.part.toothed import BevelGear
+from sequencer.part.turned import Chamfer, Groove, Radius, Thread
+from sequencer.precedence.context import RuleContext, Toothed, stage_rank
+from sequencer.precedence.demands import Outcome, before, in_reach, opens, warning, wish_in_reach
+from sequencer.precedence.dependency import Strength
+from sequencer.precedence.geometry import covering, end_faces, is_internal
+from sequencer.precedence.rule import PRACTICE, Kept, Rule
+
+_TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
+
+
+def stages_in_order(context: RuleContext) -> Iterator[Outcome]:
+    """R0: each feature is roughed, then finished; what is cut into a surface waits for its first cut.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    yield from _receiving(context)
+    for feature in context.part.features:
+        yield from _stages(context, feature.name)
+        carriers: tuple[str, ...] = () if feature.on is None else (feature.on,)
+        if isinstance(feature, Groove | Thread):
+            carriers = covering(context, feature)
+        first = context.begun(feature.name)
+        if first is None or isinstance(feature, Toothed):
+            continue
+        for name in carriers:
+            yield from _into_surface(context, name, feature.name, first)
+
+
+def _receiving(context: RuleContext) -> Iterator[Outcome]:
+    reason = "the blank is checked before work is put into it"
+    for receiving in (op for op in context.all if op.action is Action.RECEIVE):
+        for clamping in context.clampings:
+            yield opens(clamping.name, receiving, None, reason)
+        for op in context.all:
+            if op.clampings == (BENCH,) and op is not receiving:
+                yield before(receiving, op, reason)
+
+
+def _stages(context: RuleContext, name: str) -> Iterator[Outcome]:
+    chains: dict[tuple[bool, str], list[Operation]] = {}
+    for op in context.cuts(name):
+        chains.setdefault((op.action in _TEETH, op.half), []).append(op)
+    for (toothed, half), chain in chains.items():
+        ordered = sorted(chain, key=lambda op: stage_rank(op.stage))
+        for first, second in pairwise(ordered):
+            if stage_rank(first.stage) < stage_rank(second.stage):
+                yield before(first, second, f"{second.stage} work follows {first.stage} work on {name}")
+        if half and (toothed, "") in chains:
+            whole = chains[(toothed, "")][0]
+            yield before(ordered[-1], whole, f"both halves of {name} are cut before they are {whole.stage}ed")
+
+
+def _into_surface(context: RuleContext, carrier: str, name: str, first: Operation) -> Iterator[Outcome]:
+    feature = context.part.by_name[name]
+    begun = context.begun(carrier)
+    if begun is not None and begun is not first:
+        yield from in_reach(begun, first, f"{name} is cut into {carrier}: its stock is taken off first")
+    if isinstance(feature, Chamfer | Radius | Marking) and not isinstance(
+        context.part.by_name.get(carrier), Toothed
+    ):
+        for done in context.ready(carrier, first):
+            if done is not begun:
+                yield from in_reach(done, first, f"{name} is measured from finished {carrier}")
+
+
+def blank_before_teeth(context: RuleContext) -> Iterator[Outcome]:
+    """R1: tip cylinder and end faces are turned before outside teeth are cut.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for gear in context.toothed:
+        if not is_internal(gear) and not isinstance(gear, BevelGear):
+            yield from blank_first(context, gear, "tip cylinder")
+
+
+def blank_first(context: RuleContext, gear: Toothed, words: str) -> Iterator[Outcome]:
+    """Demand that the cylinder and the end faces of teeth are turned before them.
+
+    Roughing of teeth needs a blank that is turned round; only the finish needs it finished.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    gear
+        The gear or spline.
+    words
+        What the cylinder is called.
+    """
+    blank = [op for op in context.blank(gear) if op.hard is not True]
+    teeth = [op for op in context.teeth(gear.name) if op.hard is not True]
+    if teeth and not blank:
+        yield warning(
+            gear.name,
+            f"no operation turns its {words}",
+            "depth and edges of the teeth refer to it",
+            "Name the turned feature that carries the teeth (key on)",
+        )
+    for op in teeth:
+        rough = op.stage is Stage.ROUGH
+        if blank:
+            need = blank[0] if rough else blank[-1]
+            state = "turned round" if rough else "finished"
+            yield before(need, op, f"tooth depth and edges of {gear.name} refer to its {state} {words}")
+        for face in end_faces(context, gear):
+            begun = context.begun(face.name)
+            for done in (begun,) if rough else context.done(face.name):
+                if done is not None:
+                    yield from in_reach(
+                        done, op, f"teeth of {gear.name} end in {face.name}; the cutter runs in and out there"
+                    )
+
+
+def tip_chamfer_before_teeth(context: RuleContext) -> Iterator[Outcome]:
+    """R34: turned chamfers at the ends of teeth come before the teeth.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    """
+    for gear in context.toothed:
+        carriers = {gear.name, gear.on}
+        for edge in context.part.features:
+            if not isinstance(edge, Chamfer | Radius) or edge.on not in carriers:
+                continue
+            for cut in context.cuts(edge.name):
+                for tooth in context.first_teeth(gear.name):
+                    yield from wish_in_reach(
+                        cut, tooth, f"{edge.name} turned first leaves less burr at the ends of {gear.name}"
+                    )
+
+
+RULES = (
+    Rule(
+        "R0",
+        "Stages of a feature follow each other",
+        Strength.MUST,
+        "Stock is taken off before a surface is finished or cut into; the blank is checked first.",
+        PRACTICE,
+        stages_in_order,
+    ),
+    Rule(
+        "R1",
+        "Blank before outside teeth",
+        Strength.MUST,
+        "Tooth depth, run-in and edges refer to the turned blank; its error becomes an error of the gear.",
+        "Gear production process (article); "
+        "The critical impact of datum face errors in gear cutting (article)",
+        blank_before_teeth,
+        Kept.BOTH,
+    ),
+    Rule(
+        "R34",
+        "Turned tip chamfer before teeth",
+        Strength.SHOULD,
+        "A chamfer on the blank leaves tooth ends nearly finished and with less burr.",
+        PRACTICE,
+        tip_chamfer_before_teeth,
+        penalty=5.0,
+    ),
+)
