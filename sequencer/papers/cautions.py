@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sequencer.operations import Action, FittedClamping
-from sequencer.papers.rounding import quantity_words
 from sequencer.part.milled import BoltCircle
+from sequencer.pictures.rounding import quantity_words
 
 if TYPE_CHECKING:
     from sequencer.plan import Plan

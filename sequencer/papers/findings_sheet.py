@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import masses, short_entries, stamp_of
 from sequencer.papers.model import Column, Row, Section, Sheet, Table
-from sequencer.papers.rounding import in_units, quantity_words
+from sequencer.pictures.rounding import in_units, quantity_words
 
 if TYPE_CHECKING:
     from sequencer.plan import Plan

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sequencer.papers.model import Entry, Stamp
-from sequencer.papers.rounding import quantity_words
-from sequencer.papers.wording import blank_words
+from sequencer.pictures.rounding import quantity_words
+from sequencer.pictures.wording import blank_words
 
 if TYPE_CHECKING:
     from sequencer.plan import Plan

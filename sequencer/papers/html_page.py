@@ -91,19 +91,30 @@ def _section(section: Section) -> str:
 
 
 def _table(table: Table, section: str) -> str:
-    heads = "".join(
-        f'<th scope="col"{_number(column.number)}>{escape(column.name)}'
-        f"{f' <span>[{escape(column.unit)}]</span>' if column.unit else ''}</th>"
-        for column in table.columns
+    heads = "".join(_head(table, group) for group in table.groups)
+    total = sum(table.columns[group[0]].share for group in table.groups)
+    widths = "".join(
+        f'<col style="width:{table.columns[group[0]].share / total:.1%}">' for group in table.groups
     )
     rows = "\n".join(_row(table, row) for row in table.rows)
-    shown = f"<caption>{escape(table.title)}</caption>" if table.title else ""
-    hidden = f'<caption class="unseen">{escape(section)}</caption>' if not table.title else ""
-    note = f'<p class="note">{escape(table.note)}</p>' if table.note else ""
-    return (
-        f'<div class="wide" tabindex="0"><table>{shown}{hidden}<thead><tr>{heads}</tr></thead>\n'
-        f"<tbody>\n{rows}\n</tbody></table></div>{note}"
+    caption = (
+        f"<caption>{escape(table.title)}</caption>"
+        if table.title
+        else f'<caption class="unseen">{escape(section)}</caption>'
     )
+    note = f'<p class="note">{escape(table.note)}</p>' if table.note else ""
+    kind = "wide narrow" if len(table.groups) <= 4 else "wide"
+    return (
+        f'<div class="{kind}" tabindex="0"><table>{caption}<colgroup>{widths}</colgroup>'
+        f"<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>{note}"
+    )
+
+
+def _head(table: Table, group: tuple[int, ...]) -> str:
+    column = table.columns[group[0]]
+    unit = f" <span>[{escape(column.unit)}]</span>" if column.unit else ""
+    under = "".join(f" <span>{escape(table.columns[index].name)}</span>" for index in group[1:])
+    return f'<th scope="col"{_number(column.number)}>{escape(column.name)}{unit}{under}</th>'
 
 
 def _number(number: bool) -> str:
@@ -112,12 +123,15 @@ def _number(number: bool) -> str:
 
 def _row(table: Table, row: Row) -> str:
     cells = []
-    for index, (column, cell) in enumerate(zip(table.columns, row.cells, strict=True)):
-        words = escape(column.words(cell))
-        if index == 0:
-            cells.append(f'<th scope="row"{_number(column.number)}>{words}</th>')
-        else:
-            cells.append(f"<td{_number(column.number)}>{words}</td>")
+    for place, group in enumerate(table.groups):
+        column = table.columns[group[0]]
+        lines = table.lines(row, group)
+        words = escape(lines[0])
+        if column.bold and words:
+            words = f"<b>{words}</b>"
+        words += "".join(f" <span>{escape(line)}</span>" for line in lines[1:])
+        tag = ("th", ' scope="row"') if place == 0 else ("td", "")
+        cells.append(f"<{tag[0]}{tag[1]}{_number(column.number)}>{words}</{tag[0]}>")
     kind = ' class="strong"' if row.strong else ' class="shaded"' if row.shaded else ""
     return f"<tr{kind}>{''.join(cells)}</tr>"
 

@@ -8,8 +8,8 @@ from sequencer.operations import Action, Alternative, Operation, Rejection
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import short_entries, stamp_of
 from sequencer.papers.model import Column, Row, Section, Sheet, Table
-from sequencer.papers.rounding import in_units, quantity_words
-from sequencer.papers.wording import size_words
+from sequencer.pictures.rounding import in_units, quantity_words
+from sequencer.pictures.wording import size_words
 
 if TYPE_CHECKING:
     from sequencer.plan import Plan

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sequencer.papers.rounding import number_words
+from sequencer.pictures.rounding import number_words
 
 
 @dataclass(frozen=True)
@@ -133,6 +133,30 @@ class Table:
     rows: tuple[Row, ...]
     note: str = ""
     slim: bool = False
+
+    @property
+    def groups(self) -> tuple[tuple[int, ...], ...]:
+        """Places of the columns that stand in one column on paper: the first, then those under it."""
+        groups: list[list[int]] = []
+        for index, column in enumerate(self.columns):
+            if column.under and groups:
+                groups[-1].append(index)
+            else:
+                groups.append([index])
+        return tuple(tuple(group) for group in groups)
+
+    def lines(self, row: Row, group: tuple[int, ...]) -> tuple[str, ...]:
+        """Give the lines of one cell on paper; empty ones below the first are left out.
+
+        Parameters
+        ----------
+        row
+            A row of the table.
+        group
+            One of `groups`.
+        """
+        words = [self.columns[index].words(row.cells[index]) for index in group]
+        return (words[0], *(line for line in words[1:] if line))
 
 
 @dataclass(frozen=True)

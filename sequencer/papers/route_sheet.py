@@ -9,8 +9,8 @@ from sequencer.operations import BENCH, Action, Fact, FittedClamping
 from sequencer.papers.cautions import clamping_cautions, general_cautions
 from sequencer.papers.header import masses, part_entries, stamp_of
 from sequencer.papers.model import Amount, Cell, Column, Entry, Figure, Row, Section, Sheet, Table
-from sequencer.papers.rounding import in_units, quantity_words
-from sequencer.papers.wording import band_words, hold_words, size_words
+from sequencer.pictures.rounding import in_units, quantity_words
+from sequencer.pictures.wording import band_words, hold_words, size_words
 from sequencer.precedence import Dependency, Relation, Strength
 
 if TYPE_CHECKING:

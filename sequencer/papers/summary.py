@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sequencer.papers.rounding import quantity_words
+from sequencer.pictures.rounding import quantity_words
 
 if TYPE_CHECKING:
     from sequencer.plan import Plan

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from sequencer.errors import SequencerError
-from sequencer.papers.model import Cell, Section, Sheet, Table
+from sequencer.papers.model import Section, Sheet, Table
 
 
 def sheets_pdf(sheets: tuple[Sheet, ...]) -> bytes:
@@ -95,14 +95,8 @@ def _section(section: Section) -> dict[str, Any]:
 
 def _table(table: Table) -> dict[str, Any]:
     """Columns that stand under another become further lines of it."""
-    groups: list[list[int]] = []
-    for index, column in enumerate(table.columns):
-        if column.under and groups:
-            groups[-1].append(index)
-        else:
-            groups.append([index])
     columns = []
-    for group in groups:
+    for group in table.groups:
         main = table.columns[group[0]]
         columns.append(
             {
@@ -115,7 +109,7 @@ def _table(table: Table) -> dict[str, Any]:
         )
     rows = [
         {
-            "cells": [_lines(table, row.cells, group) for group in groups],
+            "cells": [list(table.lines(row, group)) for group in table.groups],
             "strong": row.strong,
             "shaded": row.shaded,
         }
@@ -130,8 +124,3 @@ def _table(table: Table) -> dict[str, Any]:
         "rows": rows,
         "total": total,
     }
-
-
-def _lines(table: Table, cells: tuple[Cell, ...], group: list[int]) -> list[str]:
-    lines = [table.columns[index].words(cells[index]) for index in group]
-    return [lines[0], *(line for line in lines[1:] if line)]

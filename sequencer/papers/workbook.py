@@ -9,7 +9,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any, Final
 
 from sequencer.papers.model import Amount, Cell, Column, Entry, Row, Section, Sheet, Table
-from sequencer.papers.rounding import places
+from sequencer.pictures.rounding import places
 
 if TYPE_CHECKING:
     from openpyxl import Workbook

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Final
 
 import graphviz
 
-from sequencer.papers.rounding import number_words
 from sequencer.pictures import ink
 from sequencer.pictures.arrows import Arrow, make_arrows
 from sequencer.pictures.dot import render_dot
 from sequencer.pictures.lettering import FAMILY, wrapped
+from sequencer.pictures.rounding import number_words
 from sequencer.precedence import Dependency
 from sequencer.sequencing import Sequence, Step
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from sequencer.papers.wording import blank_words, size_words
 from sequencer.part import Part
 from sequencer.part.section import Section
 from sequencer.pictures.anchors import Anchor, make_anchors
 from sequencer.pictures.columns import spread
 from sequencer.pictures.lettering import clauses, text_width, wrapped
+from sequencer.pictures.wording import blank_words, size_words
 
 #: Scales of ISO 5455 from the largest to the smallest, as paper over part.
 SCALES: Final = tuple(

@@ -7,13 +7,13 @@ from typing import Final
 
 import drawsvg as svg
 
-from sequencer.papers.rounding import length_words
 from sequencer.part import Part
 from sequencer.part.milled import BoltCircle, Keyway
 from sequencer.part.section import Section
 from sequencer.pictures import ink
 from sequencer.pictures.half_section_layout import FOOT_SIZE, FOOT_WORDS, HalfSectionLayout
 from sequencer.pictures.lettering import text_width
+from sequencer.pictures.rounding import length_words
 
 _THIN: Final = 0.18
 _TEXT: Final = FOOT_SIZE

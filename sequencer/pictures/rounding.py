@@ -1,4 +1,4 @@
-"""The rounding rules of all sheets and pictures; nothing else rounds a number."""
+"""The rounding rules of all pictures and sheets; nothing else rounds a number."""
 
 from __future__ import annotations
 
