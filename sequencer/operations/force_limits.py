@@ -17,7 +17,7 @@ EFFICIENCY: Final = 0.8
 
 #: A cut is reduced to no less than this share of its depth, then of its feed; common practice, no source.
 LEAST_DEPTH_SHARE: Final = 0.25
-LEAST_FEED_SHARE: Final = 0.5
+LEAST_FEED_SHARE: Final = 0.3
 
 
 @dataclass(frozen=True)

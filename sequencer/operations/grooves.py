@@ -198,8 +198,8 @@ def _depth_fault(tool: GroovingTool, depth: Mm, width: Mm) -> tuple[str, str] | 
     if depth <= tool.depth or width >= tool.body_diameter + BODY_CLEARANCE:
         return None
     return (
-        f"groove {mm(depth)} deep, the blade reaches {mm(tool.depth)} and its body of {mm(tool.body_diameter)} "
-        f"does not enter the width {mm(width)}",
+        f"groove {mm(depth)} deep, the blade reaches {mm(tool.depth)} and its body of "
+        f"{mm(tool.body_diameter)} does not enter the width {mm(width)}",
         f"a blade {mm(depth)} deep",
     )
 

@@ -97,12 +97,29 @@ def _pilot(shop: Shop, section: Section, run: list[Piece]) -> Pilot:
     low, high = run[0].z_from, run[-1].z_to
     through = abs(low - section.z_from) <= SAME and abs(high - section.z_to) <= SAME
     widest = min(narrowest.lower, narrowest.upper) - 2 * float(shop.stock.bore)
+    length = drilled_length(section, low, high)
     fitting = [
         float(tool.diameter)
         for tool in shop.tools
-        if isinstance(tool, Drill) and tool.diameter <= widest and tool.depth >= high - low
+        if isinstance(tool, Drill) and tool.diameter <= widest and tool.depth >= length
     ]
     return Pilot(narrowest.feature, low, high, through, widest, max(fitting, default=0.0))
+
+
+def drilled_length(section: Section, z_from: Mm, z_to: Mm) -> Mm:
+    """Length that is drilled for a bore: with the stock on the end faces that it opens to [mm].
+
+    Parameters
+    ----------
+    section
+        Half-section of the part.
+    z_from, z_to
+        Ends of the bore [mm].
+    """
+    blank = section.part.blank
+    low = float(blank.z_from) if abs(z_from - section.z_from) <= SAME else z_from
+    high = float(blank.z_to) if abs(z_to - section.z_to) <= SAME else z_to
+    return high - low
 
 
 def raw_bore(context: Context, z_from: Mm, z_to: Mm) -> Mm:

@@ -9,6 +9,7 @@ from sequencer.part import AnyFeature
 from sequencer.part.extents import depth_below
 from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
 from sequencer.part.profile import SAME
+from sequencer.part.section import Section
 from sequencer.part.surfaces import GROOVES, place_of
 from sequencer.part.toothed import BevelGear
 from sequencer.part.turned import Bore, Chamfer, Face, FaceGroove, Radius, Taper, TurnedDiameter
@@ -388,13 +389,39 @@ def edge_reach(standing: Standing, feature: Chamfer | Radius, side: str) -> tupl
     jaws = standing.hidden_by_jaws(*zone, inside)
     if jaws:
         return False, jaws
-    if side != standing.clamping.up:
+    if side != standing.clamping.up and not is_corner(standing.section, carrier, side):
         return _edge_below(standing, z, inside)
+    if is_corner(standing.section, carrier, side):
+        zone = (extent.z_from, extent.z_to)
     diameter = extent.inner if inside else extent.outer
     proud, at, name = overhang(standing, *zone, diameter, inside)
     if proud > SLIGHT:
         return False, f"{_name(name)} above it ({diameter_words(at)}) stands {mm(proud)} proud"
-    return True, "looks up"
+    return True, "looks up" if side == standing.clamping.up else "a corner, open to above"
+
+
+def is_corner(section: Section, carrier: AnyFeature, side: str) -> bool:
+    """Whether a cylinder ends in a corner at a side: the material beyond it stands proud.
+
+    Parameters
+    ----------
+    section
+        Half-section of the part.
+    carrier
+        The cylinder.
+    side
+        "lower" or "upper" in the drawing.
+    """
+    inside, extent = place_of(carrier) == "inside", section.extent(carrier.name)
+    profile = section.inside if inside else section.outside
+    beyond = (
+        profile.between(extent.z_to, extent.z_to + 2 * SLIGHT)
+        if side == "upper"
+        else profile.between(extent.z_from - 2 * SLIGHT, extent.z_from)
+    )
+    if inside:
+        return any(min(piece.lower, piece.upper) < extent.inner - 2 * SLIGHT for piece in beyond)
+    return any(max(piece.lower, piece.upper) > extent.outer + 2 * SLIGHT for piece in beyond)
 
 
 def _edge_below(standing: Standing, z: Mm, inside: bool) -> tuple[bool, str]:

@@ -121,19 +121,19 @@ class View:
         ]
         return max(found, key=lambda edge: edge.diameter) if found else None
 
-    def narrowest_below(self, height: Mm) -> Edge | None:
-        """Give the narrowest inside surface below a height; None where nothing lies below.
+    def inside_below(self, height: Mm) -> Edge | None:
+        """Give the inside surface directly below a height; None where nothing lies below.
 
         Parameters
         ----------
         height
             Height in this clamping [mm].
         """
-        found = [
-            Edge(min(piece.lower, piece.upper), piece.feature)
-            for piece in self._below(self.section.inside, height)
-        ]
-        return min(found, key=lambda edge: edge.diameter) if found else None
+        pieces = self._below(self.section.inside, height)
+        if not pieces:
+            return None
+        nearest = pieces[-1] if self.up == "upper" else pieces[0]
+        return Edge(min(nearest.lower, nearest.upper), nearest.feature)
 
     def wall_beside(self, height: Mm, diameter: Mm, clearance: Mm) -> Mm:
         """Height of the wall that rises beside a point of a face within a clearance [mm].

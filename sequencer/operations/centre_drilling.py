@@ -1,0 +1,75 @@
+"""Drilling a solid blank open before it is bored."""
+
+from __future__ import annotations
+
+from sequencer.cutting import times
+from sequencer.operations.attempt import Attempt
+from sequencer.operations.choices import Outcome, settle
+from sequencer.operations.context import Context
+from sequencer.operations.facts import mm
+from sequencer.operations.hole_geometry import OVERRUN
+from sequencer.operations.holes import drilled
+from sequencer.operations.operation import Action, Operation, Rejection, Stage
+from sequencer.operations.pilot import Pilot, drilled_length, pilots
+from sequencer.part import AnyFeature
+from sequencer.shop.tools import Drill
+
+
+def centre_drill_operations(context: Context, feature: AnyFeature) -> tuple[Operation, ...]:
+    """Give the drilling of a solid blank, if it belongs to this feature: the narrowest of its bore.
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    feature
+        A feature inside.
+    """
+    return tuple(
+        _operation(context, feature, pilot)
+        for pilot in pilots(context.shop, context.section)
+        if pilot.feature == feature.name
+    )
+
+
+def _operation(context: Context, feature: AnyFeature, pilot: Pilot) -> Operation:
+    outcomes: list[Outcome] = []
+    for clamping in context.clampings:
+        side = clamping.clamping.up
+        if not pilot.opens_to(context.section, side):
+            reason = f"the bore does not open to the {side} side"
+            outcomes.append(Rejection("drilling", "", clamping.name, reason))
+            continue
+        attempt = Attempt(context, feature, clamping, wished=False)
+        outcomes += [_try(attempt, pilot, tool) for tool in context.shop.tools if isinstance(tool, Drill)]
+    alternatives, rejected = settle(feature, outcomes, finishing=False)
+    return Operation(
+        f"{feature.name}/drill",
+        feature.name,
+        Stage.ROUGH,
+        Action.DRILL,
+        f"Drill the solid blank open for {feature.shown}",
+        alternatives,
+        rejected,
+        heavy=True,
+        hard=False if context.part.case_hardened else None,
+    )
+
+
+def _try(attempt: Attempt, pilot: Pilot, tool: Drill) -> Outcome:
+    length = drilled_length(attempt.context.section, pilot.z_from, pilot.z_to)
+    if tool.diameter > pilot.widest:
+        what = f"drill {mm(tool.diameter)} leaves no stock, at most {mm(pilot.widest)} for boring"
+        return attempt.reject("drilling", tool, what, "a smaller drill")
+    if tool.depth < length:
+        what = f"drills {mm(tool.depth)} deep, the blank needs {mm(length)}"
+        return attempt.reject("drilling", tool, what, f"a drill with a usable length of {mm(length)}")
+    if tool.diameter < pilot.diameter:
+        what = f"drill {mm(tool.diameter)} leaves more for boring than {mm(pilot.diameter)}"
+        return attempt.reject("drilling", tool, what)
+    chosen = attempt.conditions(tool, [("drilling", "rough"), ("drilling", "finish")])
+    if chosen is None:
+        return attempt.no_conditions("drilling", tool, "rough")
+    point = times.drill_point_length(float(tool.diameter), float(tool.point_angle))
+    overrun = OVERRUN if pilot.through else 0.0
+    return drilled(attempt, tool, chosen, length, point, overrun, 1)
