@@ -1,0 +1,65 @@
+"""Papers are written whole or not at all; the summary says the same as the sheets."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from sequencer.errors import SequencerError
+from sequencer.papers.summary import summary_lines
+from sequencer.papers.write import write_all, write_papers, write_pictures
+from sequencer.plan import Plan
+
+PAPERS = ["route-sheet.pdf", "route-sheet.xlsx", "route-sheet.html", "plan.json", "half-section.svg",
+          "dependencies.dot", "dependencies.svg", "dependencies.pdf"]  # fmt: skip
+
+
+def test_all_papers_are_written_twice_the_same(plan: Plan, tmp_path: Path) -> None:
+    first, second = write_papers(plan, tmp_path / "a" / "b"), write_papers(plan, tmp_path / "c")
+    assert [path.name for path in first] == PAPERS
+    assert sorted(path.name for path in (tmp_path / "a" / "b").iterdir()) == sorted(PAPERS)
+    for one, other in zip(first, second, strict=True):
+        assert one.read_bytes() == other.read_bytes(), one.name
+
+
+def test_pictures_alone(plan: Plan, tmp_path: Path) -> None:
+    assert [path.name for path in write_pictures(plan, tmp_path)] == PAPERS[4:]
+
+
+def test_a_failed_write_leaves_nothing_new(tmp_path: Path) -> None:
+    """The second file cannot be made, so the first keeps its old contents and no rest stays behind."""
+    (tmp_path / "one.txt").write_text("old")
+    with pytest.raises(SequencerError, match=r"papers could not be written.*choose another folder"):
+        write_all(tmp_path, {"one.txt": b"new", "no/such/folder.txt": b"x"})
+    assert (tmp_path / "one.txt").read_text() == "old"
+    assert [path.name for path in tmp_path.iterdir()] == ["one.txt"]
+
+
+def test_a_folder_that_is_a_file_is_refused(plan: Plan, tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("")
+    with pytest.raises(SequencerError, match="out: the papers could not be written"):
+        write_pictures(plan, tmp_path / "out")
+
+
+def test_a_missing_dot_program_writes_nothing(plan: Plan, tmp_path: Path) -> None:
+    with pytest.raises(SequencerError, match="no program 'no-such-dot' on the path"):
+        write_papers(plan, tmp_path / "out", program="no-such-dot")
+    assert not (tmp_path / "out").exists()
+
+
+def test_the_summary_reads_as_stored(plan: Plan) -> None:
+    assert summary_lines(plan) == (
+        "Winch wheel, drawing WW-77, revision C, on Turn-mill 2",
+        "Clampings: 2 (I, II)",
+        "Steps: 29, tool changes: 22, mode changes: 8",
+        "Time per piece: 688.8 min on the machine, 798.8 min with bench and sent-out work",
+        "Magazine: 16 of 30 pockets, by hand: T57",
+        "Proof: Clampings and tool changes are proven least; 8 mode changes are the best found, "
+        "7 cannot be ruled out.",
+        "Breaks H1: keyway/finish before spur/finish",
+        "Findings: 1 error, 1 warning, 1 note",
+        "error: keyway: no slotting tool is left in the magazine (1 pocket is missing). Load T57 by hand.",
+        "warning: T42: the shop owns 0, the plan needs 1 (lead time 60 d, 90 d left). "
+        "Order it with the release of the plan.",
+    )
