@@ -27,6 +27,7 @@ from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
 from sequencer.sequencing import Change, Level, Sequence, Step
 
+_CP = "common practice, no source"
 _BROKEN = Dependency(
     Relation.BEFORE,
     "keyway/finish",

@@ -67,7 +67,6 @@ wheel/measure: Measure pitch, profile and helix of both halves
 part/inspect: Gear check on an independent instrument
 """
 
-_CP = "common practice, no source"
 
 #: Rule, strength, first, second, reason.
 ARROWS = """
