@@ -61,6 +61,25 @@ def try_all(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> V
     return verdicts_of(outcomes)
 
 
+def try_hard(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> Verdicts:
+    """Try hard skiving on every skiving cutter of the shop in the given clampings.
+
+    Source: derived
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    teeth
+        The teeth.
+    clampings
+        Clampings in which the feature can be reached.
+    aim
+        What the operation is to reach.
+    """
+    return verdicts_of(_skiving_cutters(context, teeth, clampings, aim))
+
+
 def verdicts_of(outcomes: Iterable[Outcome]) -> Verdicts:
     """Sort outcomes: the quickest way first, near misses before tools that do not match.
 

@@ -21,6 +21,7 @@ class Share(StrEnum):
     WHOLE = "whole"
     ROUGH = "rough"
     FINISH = "finish"
+    HARD = "hard"
 
 
 @dataclass(frozen=True)

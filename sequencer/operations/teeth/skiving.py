@@ -38,6 +38,8 @@ from sequencer.shop.tools import SkivingCutter
 from sequencer.units import Mm, Rpm, shown
 
 METHOD: Final = "power skiving"
+#: Cutting materials that stand hardened flanks (common practice, no source).
+HARD_EDGES: Final = ("carbide", "CBN")
 
 
 def tool_checks(context: Context, teeth: Teeth, cutter: SkivingCutter, aim: Aim) -> tuple[Check, ...]:
@@ -62,16 +64,32 @@ def tool_checks(context: Context, teeth: Teeth, cutter: SkivingCutter, aim: Aim)
         return (fail(f"skiving cutter {cutter.name} is made for {cutter.made_for} teeth, these are {place}"),)
     finishing = aim.share is not Share.ROUGH
     runs = aim.runs if cutter.hand is None or not float(cutter.helix_angle) else 1
-    reachable = typical.skiving_class(teeth.module)
+    hard = aim.share is Share.HARD
+    reachable = typical.HARD_SKIVING_CLASS if hard else typical.skiving_class(teeth.module)
+    words = "hard skiving" if hard else METHOD
     return (
         checks.wish_check(teeth, cutter, finishing),
+        _edge_check(cutter, hard),
         checks.range_check(cutter, float(teeth.teeth), "teeth"),
         *_relation_check(context, teeth, cutter),
         *angle_checks(context, Setup(teeth, cutter)),
         checks.delivery_check(context, cutter),
         checks.length_life_check(context, teeth, cutter, runs, finishing),
-        *((checks.class_check(teeth, METHOD, reachable, COMMON, aim.later),) if finishing else ()),
+        *((checks.class_check(teeth, words, reachable, COMMON, aim.later),) if finishing else ()),
     )
+
+
+def _edge_check(cutter: SkivingCutter, hard: bool) -> Check:
+    """Hard flanks need carbide or CBN, soft ones no CBN."""
+    if hard and cutter.material not in HARD_EDGES:
+        return fail(
+            f"skiving cutter {cutter.name} is of {cutter.material}, hardened flanks need "
+            f"{' or '.join(HARD_EDGES)}",
+            f"a skiving cutter of {HARD_EDGES[-1]}",
+        )
+    if not hard and cutter.material == "CBN":
+        return fail(f"skiving cutter {cutter.name} is of CBN, which is for hardened flanks")
+    return Check()
 
 
 def _relation_check(context: Context, teeth: Teeth, cutter: SkivingCutter) -> tuple[Check, ...]:
@@ -129,7 +147,7 @@ def stages_of(aim: Aim) -> tuple[str, ...]:
     aim
         What the operation is to reach.
     """
-    return ("rough",) if aim.share is Share.ROUGH else ("rough", "finish")
+    return {Share.ROUGH: ("rough",), Share.HARD: ("finish",)}.get(aim.share, ("rough", "finish"))
 
 
 def first_infeed(width: Mm, slope: float, depth: Mm, last: Mm) -> Mm:
@@ -166,13 +184,9 @@ def passes_of(teeth: Teeth, aim: Aim, conditions: StageConditions) -> Passes:
     conditions
         Conditions by stage.
     """
-    rough = conditions.of("rough")
-    step = rough.depth or _USUAL_INFEED
-    finish = 0.0
-    if aim.share is not Share.ROUGH:
-        finish = min(conditions.of("finish").depth or _USUAL_FINISH, 0.5 * step)
+    step, finish = _steps(aim, conditions)
     stop = teeth.depth - radial_stock(teeth, aim.stock)
-    if aim.share is Share.FINISH:
+    if aim.share in (Share.FINISH, Share.HARD):
         infeeds = _even(radial_stock(teeth, aim.before) - radial_stock(teeth, aim.stock), step, finish)
     else:
         slope = math.tan(math.radians(teeth.gear.pressure_angle))
@@ -185,10 +199,21 @@ def passes_of(teeth: Teeth, aim: Aim, conditions: StageConditions) -> Passes:
             typical.LEAST_INFEED,
             finish,
         ).infeeds
-    stages = tuple(
-        "finish" if finish and number == len(infeeds) else "rough" for number in range(1, len(infeeds) + 1)
-    )
+    last = "finish" if finish else "rough"
+    before = stages_of(aim)[0]
+    stages = (*(before for _ in infeeds[1:]), last)
     return Passes(infeeds, tuple(conditions.of(stage).feed for stage in stages), stages)
+
+
+def _steps(aim: Aim, conditions: StageConditions) -> tuple[Mm, Mm]:
+    """Infeed of the last roughing pass and of the fine pass at the end; 0 for none."""
+    if aim.share is Share.HARD:
+        step = conditions.of("finish").depth or _USUAL_FINISH
+        return step, step
+    step = conditions.of("rough").depth or _USUAL_INFEED
+    if aim.share is Share.ROUGH:
+        return step, 0.0
+    return step, min(conditions.of("finish").depth or _USUAL_FINISH, 0.5 * step)
 
 
 _USUAL_INFEED: Final[Mm] = 0.3
@@ -232,13 +257,14 @@ def try_cutter(context: Context, standing: Standing, cutter: SkivingCutter, aim:
     if faults_of((*found, *base)):
         return rejected(way, (*found, *base))
     passes = passes_of(teeth, aim, conditions)
-    share = load_share(context, _load(teeth, passes, conditions, speeds["rough"].cutter, cutter))
+    first = stages[0]
+    share = load_share(context, _load(teeth, passes, speeds[first].cutter, cutter))
     feeds = tuple(
-        feed * (share if stage == "rough" else 1.0)
+        feed * (share if stage == first else 1.0)
         for feed, stage in zip(passes.feeds, passes.stages, strict=True)
     )
     passes = Passes(passes.infeeds, feeds, passes.stages)
-    load = _load(teeth, passes, conditions, speeds["rough"].cutter, cutter, share)
+    load = _load(teeth, passes, speeds[first].cutter, cutter)
     every = (*found, *base, load_check(context, cutter, load, share))
     if faults_of(every):
         return rejected(way, every)
@@ -254,19 +280,9 @@ def _speeds(
     return coupled_speeds(context, teeth, standing.clamping, setup.cutter, stage, chosen, wanted, ratio)
 
 
-def _load(
-    teeth: Teeth,
-    passes: Passes,
-    conditions: StageConditions,
-    rpm: Rpm,
-    cutter: SkivingCutter,
-    share: float = 1.0,
-) -> Load:
-    """Chips of the roughing passes; the mean chip is taken as half the axial feed."""
-    staged = zip(passes.infeeds, passes.stages, strict=True)
-    roughing = [infeed for infeed, stage in staged if stage == "rough"]
-    feed = conditions.of("rough").feed * share
-    largest = max(roughing, default=passes.infeeds[-1])
+def _load(teeth: Teeth, passes: Passes, rpm: Rpm, cutter: SkivingCutter) -> Load:
+    """Chips of the largest pass; the mean chip is taken as half the axial feed."""
+    feed, largest = passes.feeds[0], max(passes.infeeds)
     area = teeth.gap_area * largest / teeth.depth
     table = skiving.table_rpm(rpm, cutter.teeth, teeth.teeth)
     removal = teeth.teeth * area * feed / math.cos(math.radians(teeth.helix_angle)) * table

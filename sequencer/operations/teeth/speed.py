@@ -94,7 +94,7 @@ def coupled_speeds(
     cap, needed, what = (table, wanted * ratio, "table") if by_table else (spindle, wanted, "spindle")
     left = share * chosen.cutting_speed
     words = (
-        f"{shown(chosen.cutting_speed, 1)} m/min needs {shown(needed, 1)} rpm of the {what}, "
+        f"{tool.name} at {shown(chosen.cutting_speed, 1)} m/min needs {shown(needed, 1)} rpm of the {what}, "
         f"{shown(cap.rpm, 1)} rpm are allowed ({cap.reason}): {shown(left, 1)} m/min are left"
     )
     fact = Fact(f"cutting speed lowered, {stage}", left, "m/min", words, DERIVED, chosen.estimate)

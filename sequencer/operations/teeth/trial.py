@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from sequencer.operations.operation import Alternative, Fact, Mode, Rejection
+
+#: Faults that one rejection spells out; further ones are counted.
+MOST_FAULTS: Final = 3
 
 
 @dataclass(frozen=True)
@@ -136,7 +140,9 @@ def rejected(way: Way, checks: Iterable[Check]) -> Outcome:
     checks = tuple(checks)
     faults = faults_of(checks)
     sentences = tuple(dict.fromkeys(fault.sentence for fault in faults))
-    text = "; also: ".join(sentences)
+    text = "; also: ".join(sentences[:MOST_FAULTS])
+    if len(sentences) > MOST_FAULTS:
+        text += f"; and {len(sentences) - MOST_FAULTS} more"
     remedy = next((fault.remedy for fault in faults if fault.remedy), "")
     rejection = Rejection(
         way.method, way.tool, way.clamping, _closed(text), _closed(remedy), facts_of(checks)

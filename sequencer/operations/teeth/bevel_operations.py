@@ -1,0 +1,189 @@
+"""Operations of a bevel gear: blank, teeth, deburring and measuring."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from sequencer.operations.choices import out_of_reach, rough_clampings
+from sequencer.operations.context import Context
+from sequencer.operations.facts import COMMON, SEND_OUT_MINUTES
+from sequencer.operations.operation import BENCH, Action, Alternative, Fact, Mode, Operation, Rejection, Stage
+from sequencer.operations.teeth.bevel import BevelTeeth, try_disc, try_end_mill
+from sequencer.operations.teeth.blank import bevel_blank_operations
+from sequencer.operations.teeth.ends import (
+    closing_operation,
+    form_check,
+    hand_outcome,
+    mill_outcome,
+    probe_outcome,
+)
+from sequencer.operations.teeth.methods import Verdicts, verdicts_of
+from sequencer.operations.teeth.route import ANY_METHOD
+from sequencer.operations.teeth.share import Aim, Share
+from sequencer.operations.teeth.trial import Outcome, Way, fail, rejected
+from sequencer.part.toothed import BevelGear
+from sequencer.shop.tools import ChamferMill, DiscCutter, EndMill, Probe
+
+_GENERATING: Final = (
+    Rejection(
+        "hobbing", "", "", "A hob generates teeth on a cylinder; bevel teeth taper towards the cone apex."
+    ),
+    Rejection(
+        "power skiving",
+        "",
+        "",
+        "A skiving cutter generates teeth on a cylinder; bevel teeth taper towards the cone apex.",
+    ),
+)
+
+
+def bevel_operations(context: Context, gear: BevelGear) -> tuple[Operation, ...]:
+    """Give the operations of a bevel gear.
+
+    Parameters
+    ----------
+    context
+        Part, shop, section and clampings.
+    gear
+        The bevel gear.
+    """
+    teeth = BevelTeeth(gear)
+    part = context.part
+    wanted = part.case_hardened if gear.hard_finish is None else gear.hard_finish
+    later = wanted or gear.method == "grinding"
+    cuts = _cuts(context, teeth, later)
+    if not later and all(one[1].only_by_class for one in cuts if one[0].share is not Share.ROUGH):
+        later = True
+        cuts = _cuts(context, teeth, later)
+    operations = tuple(_cut_operation(context, teeth, aim, verdicts) for aim, verdicts in cuts)
+    return (
+        *bevel_blank_operations(context, gear),
+        *operations,
+        _deburr(context, teeth),
+        *((_grind(context, teeth),) if later else ()),
+        _measure(context, teeth, part.case_hardened),
+    )
+
+
+def _cuts(context: Context, teeth: BevelTeeth, later: bool) -> tuple[tuple[Aim, Verdicts], ...]:
+    stock = context.shop.stock
+    left = float(stock.grinding) if later else 0.0
+    if teeth.module < float(context.shop.limits.coarse_module):
+        aims: tuple[Aim, ...] = (Aim(Share.WHOLE, left, 0.0, later),)
+    else:
+        before = left + float(stock.flank)
+        aims = (Aim(Share.ROUGH, before, 0.0, True), Aim(Share.FINISH, left, before, later))
+    return tuple((aim, verdicts_of(_outcomes(context, teeth, aim))) for aim in aims)
+
+
+def _outcomes(context: Context, teeth: BevelTeeth, aim: Aim) -> tuple[Outcome, ...]:
+    gear, machine = teeth.gear, context.shop.machine
+    clampings = rough_clampings(context, gear) if aim.share is Share.ROUGH else context.reaching(gear)
+    outcomes: list[Outcome] = []
+    for method in ("end-mill milling", "disc milling"):
+        wish = gear.method
+        if wish not in (None, "grinding", method):
+            outcomes.append(rejected(Way(method), (fail(f"the part file asks for {wish}"),)))
+        elif method not in machine.gear_methods:
+            outcomes.append(rejected(Way(method), (fail(f"{machine.name} has no {method}"),)))
+        elif method == "end-mill milling":
+            mills = [tool for tool in context.shop.tools if isinstance(tool, EndMill)]
+            outcomes += [
+                try_end_mill(context, teeth, clamping, mill, aim) for mill in mills for clamping in clampings
+            ]
+        else:
+            discs = [tool for tool in context.shop.tools if isinstance(tool, DiscCutter)]
+            outcomes += [
+                try_disc(context, teeth, clamping, disc, aim) for disc in discs for clamping in clampings
+            ]
+    return tuple(outcomes)
+
+
+def _cut_operation(context: Context, teeth: BevelTeeth, aim: Aim, verdicts: Verdicts) -> Operation:
+    gear, rough = teeth.gear, aim.share is Share.ROUGH
+    word = "rough" if rough else "finish"
+    title = "Rough" if rough else "Finish" if aim.share is Share.FINISH else "Cut"
+    outside = Rejection(
+        "bevel gear cutting machine",
+        "",
+        "",
+        f"{context.shop.machine.name} is none; outside, bevel gear machines cut {gear.form} teeth: "
+        "they can be sent out.",
+    )
+    return Operation(
+        name=f"{gear.name}/{word}",
+        feature=gear.name,
+        stage=Stage.ROUGH if rough else Stage.FINISH,
+        action=Action.CUT_TEETH,
+        title=f"{title} {gear.form} bevel teeth of {gear.shown}",
+        alternatives=verdicts.alternatives,
+        rejected=(
+            *verdicts.rejected,
+            *out_of_reach(context, gear, ANY_METHOD, finishing=not rough),
+            *_GENERATING,
+            outside,
+        ),
+        heavy=rough,
+        hard=False if context.part.case_hardened else None,
+    )
+
+
+def _deburr(context: Context, teeth: BevelTeeth) -> Operation:
+    gear = teeth.gear
+    edge = math.pi * teeth.module + 2 * teeth.depth
+    mills = [tool for tool in context.shop.tools if isinstance(tool, ChamferMill) and "teeth" in tool.use]
+    clampings = context.reaching(gear)
+    outcomes = [
+        mill_outcome(context, gear, clamping, mill, (gear.teeth, 2, edge), ())
+        for clamping in clampings
+        for mill in mills
+    ]
+    outcomes += [hand_outcome(clamping, gear.teeth, 1) for clamping in clampings]
+    return closing_operation(
+        context,
+        gear,
+        "deburr",
+        Stage.DEBURR,
+        Action.DEBURR,
+        f"Deburr tooth ends of {gear.shown}",
+        tuple(outcomes),
+        False if context.part.case_hardened else None,
+    )
+
+
+def _measure(context: Context, teeth: BevelTeeth, hard: bool) -> Operation:
+    gear = teeth.gear
+    probes = [tool for tool in context.shop.tools if isinstance(tool, Probe)]
+    outcomes = tuple(
+        probe_outcome(context, clamping, probe, (gear.teeth, 1), (form_check(gear.flank_class, probe),))
+        for clamping in context.reaching(gear)
+        for probe in probes
+    )
+    return closing_operation(
+        context,
+        gear,
+        "measure",
+        Stage.MEASURE,
+        Action.MEASURE,
+        f"Measure teeth and contact of {gear.shown}",
+        outcomes,
+        True if hard else None,
+    )
+
+
+def _grind(context: Context, teeth: BevelTeeth) -> Operation:
+    gear, stock = teeth.gear, float(context.shop.stock.grinding)
+    fact = Fact(
+        "time", SEND_OUT_MINUTES, "min", "5 days, transport included; not machine time", COMMON, estimate=True
+    )
+    reason = f"Sent out for grinding with {stock:g} mm on each flank; comes back through an incoming check."
+    return Operation(
+        name=f"{gear.name}/grind",
+        feature=gear.name,
+        stage=Stage.HARD,
+        action=Action.SEND_OUT,
+        title=f"Send out: grind teeth of {gear.shown}",
+        alternatives=(Alternative("grinding", "", BENCH, Mode.REST, SEND_OUT_MINUTES, (fact,), reason),),
+        hard=True if context.part.case_hardened else None,
+    )

@@ -1,0 +1,47 @@
+"""Operations of a tooth system: blank, teeth, deburring, finish after hardening, measuring."""
+
+from __future__ import annotations
+
+from sequencer.operations.context import Context
+from sequencer.operations.operation import Operation
+from sequencer.operations.teeth.bevel_operations import bevel_operations
+from sequencer.operations.teeth.blank import blank_operations
+from sequencer.operations.teeth.closing import apex_operation, deburr_operation, measure_operation
+from sequencer.operations.teeth.route import cut_operations, later_of, later_operations
+from sequencer.operations.teeth.zone import CylindricalFeature, teeth_of
+from sequencer.part.toothed import BevelGear, DoubleHelicalGear
+
+
+def tooth_operations(context: Context, feature: CylindricalFeature | BevelGear) -> tuple[Operation, ...]:
+    """Give the operations of a gear or spline, in order of their stages.
+
+    Blank, then the cuts (both halves of a double-helical gear roughed before either is finished, then the
+    apex check), deburring, the finish after hardening if there is one, and measuring.
+
+    Parameters
+    ----------
+    context
+        Part, shop, section and clampings.
+    feature
+        External, internal or double-helical gear, spline or bevel gear.
+
+    Raises
+    ------
+    OutOfRange
+        When the teeth cannot exist.
+    SequencerError
+        When the shop does not know the material.
+    """
+    if isinstance(feature, BevelGear):
+        return bevel_operations(context, feature)
+    runs = teeth_of(context.section, feature)
+    later = later_of(context, runs)
+    apex = (apex_operation(context, runs),) if isinstance(feature, DoubleHelicalGear) else ()
+    return (
+        *blank_operations(context, feature),
+        *cut_operations(context, runs, later),
+        *apex,
+        deburr_operation(context, runs),
+        *later_operations(context, runs, later),
+        measure_operation(context, runs, context.part.case_hardened),
+    )

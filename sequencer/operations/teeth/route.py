@@ -1,0 +1,187 @@
+"""From blank to finished teeth: which cuts a tooth system gets, and whether its flanks are finished later."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from sequencer.operations.choices import out_of_reach, rough_clampings
+from sequencer.operations.context import Context
+from sequencer.operations.operation import Action, Alternative, Operation, Rejection, Stage
+from sequencer.operations.teeth import sent_out
+from sequencer.operations.teeth.methods import Verdicts, try_all, try_hard
+from sequencer.operations.teeth.share import Aim, Share
+from sequencer.operations.teeth.zone import Teeth
+
+#: What stands for the method where a clamping rules out all of them.
+ANY_METHOD: Final = "any method"
+
+_WORDS: Final = {
+    Share.ROUGH: ("rough", "Rough teeth"),
+    Share.WHOLE: ("finish", "Cut teeth"),
+    Share.FINISH: ("finish", "Finish teeth"),
+    Share.HARD: ("hard", "Finish hardened teeth"),
+}
+
+
+@dataclass(frozen=True)
+class Later:
+    """Whether flanks are finished after the soft cut.
+
+    Parameters
+    ----------
+    why
+        Why they are; empty if the soft cut finishes them.
+    hard
+        True if that is after hardening.
+    """
+
+    why: str = ""
+    hard: bool = False
+
+
+def later_of(context: Context, runs: tuple[Teeth, ...]) -> Later:
+    """Decide whether flanks are finished later: after hardening, by wish, or because the class is too fine.
+
+    Source: derived
+
+    Parameters
+    ----------
+    context
+        Part, shop, section and clampings.
+    runs
+        The runs of teeth of one feature.
+    """
+    feature, part = runs[0].feature, context.part
+    hardened = part.heat_treatment is not None and part.heat_treatment.kind != "stress relief"
+    wanted = part.case_hardened if feature.hard_finish is None else feature.hard_finish
+    if wanted and hardened:
+        return Later("its flanks are finished after hardening", hard=True)
+    if feature.method == "grinding" or wanted:
+        return Later("the part file asks for it")
+    for teeth in runs:
+        aim = Aim(Share.WHOLE, runs=len(runs))
+        if try_all(context, teeth, context.reaching(feature), aim).only_by_class:
+            return Later(f"no method here reaches {teeth.flank_class}")
+    return Later()
+
+
+def cut_operations(context: Context, runs: tuple[Teeth, ...], later: Later) -> tuple[Operation, ...]:
+    """Give the soft cuts: one for fine teeth, roughing and finishing for coarse ones; both halves in turn.
+
+    Parameters
+    ----------
+    context
+        Part, shop, section and clampings.
+    runs
+        The runs of teeth of one feature.
+    later
+        Whether flanks are finished later.
+    """
+    feature, stock = runs[0].feature, context.shop.stock
+    if feature.method in ("shaping", "broaching"):
+        return (_outside(context, runs),)
+    left = float(stock.grinding) if later.why else 0.0
+    finish = Aim(Share.WHOLE, left, 0.0, bool(later.why), len(runs))
+    if runs[0].module < float(context.shop.limits.coarse_module):
+        return tuple(_cut(context, teeth, finish) for teeth in runs)
+    before = left + float(stock.flank)
+    rough = Aim(Share.ROUGH, before, 0.0, later=True, runs=len(runs))
+    finish = replace(finish, share=Share.FINISH, before=before)
+    return tuple(_cut(context, teeth, aim) for aim in (rough, finish) for teeth in runs)
+
+
+def _outside(context: Context, runs: tuple[Teeth, ...]) -> Operation:
+    feature = runs[0].feature
+    method = str(feature.method)
+    return Operation(
+        name=f"{feature.name}/finish",
+        feature=feature.name,
+        stage=Stage.FINISH,
+        action=Action.SEND_OUT,
+        title=f"Send out: {method} of {feature.shown}",
+        alternatives=(sent_out.outside_alternative(runs[0], method),),
+        rejected=try_all(context, runs[0], context.reaching(feature), Aim(Share.WHOLE)).rejected,
+        hard=False if context.part.case_hardened else None,
+    )
+
+
+def _cut(context: Context, teeth: Teeth, aim: Aim) -> Operation:
+    feature = teeth.feature
+    rough = aim.share is Share.ROUGH
+    clampings = rough_clampings(context, feature) if rough else context.reaching(feature)
+    verdicts = try_all(context, teeth, clampings, aim)
+    unreached = out_of_reach(context, feature, ANY_METHOD, finishing=not rough)
+    return _operation(context, teeth, aim, verdicts, (*unreached, *sent_out.remarks(context, teeth)))
+
+
+def _operation(
+    context: Context, teeth: Teeth, aim: Aim, verdicts: Verdicts, remarks: tuple[Rejection, ...]
+) -> Operation:
+    word, title = _WORDS[aim.share]
+    feature, half = teeth.feature, f"_{teeth.half}" if teeth.half else ""
+    hand = "" if teeth.hand == "spur" else f", {teeth.hand} hand"
+    of_half = f", {teeth.half} half" if teeth.half else ""
+    stages = {Share.ROUGH: Stage.ROUGH, Share.HARD: Stage.HARD}
+    left = f", leave {aim.stock:g} mm on each flank" if aim.stock and aim.share is not Share.ROUGH else ""
+    soft = False if context.part.case_hardened else None
+    return Operation(
+        name=f"{feature.name}/{word}{half}",
+        feature=feature.name,
+        stage=stages.get(aim.share, Stage.FINISH),
+        action=Action.CUT_TEETH,
+        title=f"{title} of {feature.shown}{of_half}{hand}{left}",
+        alternatives=verdicts.alternatives,
+        rejected=(*verdicts.rejected, *remarks),
+        half=teeth.half,
+        heavy=aim.share is Share.ROUGH,
+        hard=True if aim.share is Share.HARD else soft,
+    )
+
+
+def later_operations(context: Context, runs: tuple[Teeth, ...], later: Later) -> tuple[Operation, ...]:
+    """Give the finish after the soft cut: hard skiving where it passes, else sent-out grinding.
+
+    Parameters
+    ----------
+    context
+        Part, shop, section and clampings.
+    runs
+        The runs of teeth of one feature.
+    later
+        Whether flanks are finished later, and why.
+    """
+    if not later.why:
+        return ()
+    feature = runs[0].feature
+    aim = Aim(Share.HARD, before=float(context.shop.stock.grinding), runs=len(runs))
+    found: tuple[Verdicts, ...] = ()
+    if later.hard and feature.method != "grinding":
+        found = tuple(try_hard(context, teeth, context.reaching(feature), aim) for teeth in runs)
+        if all(verdicts.alternatives for verdicts in found):
+            return tuple(
+                _operation(context, teeth, aim, verdicts, (sent_out.remarks(context, teeth)[-1],))
+                for teeth, verdicts in zip(runs, found, strict=True)
+            )
+    failed = tuple(rejection for verdicts in found for rejection in verdicts.rejected)
+    return (_grind(runs, sent_out.grinding_alternative(context, runs[0], later.why), failed, later.hard),)
+
+
+def _grind(
+    runs: tuple[Teeth, ...],
+    alternative: Alternative,
+    failed: Iterable[Rejection],
+    hard: bool,
+) -> Operation:
+    feature = runs[0].feature
+    return Operation(
+        name=f"{feature.name}/grind",
+        feature=feature.name,
+        stage=Stage.HARD,
+        action=Action.SEND_OUT,
+        title=f"Send out: grind teeth of {feature.shown}",
+        alternatives=(alternative,),
+        rejected=tuple(dict.fromkeys(failed)),
+        hard=True if hard else None,
+    )
