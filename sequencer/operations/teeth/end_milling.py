@@ -118,7 +118,7 @@ def try_mill(context: Context, standing: Standing, mill: EndMill, aim: Aim) -> O
         *stock_fact(teeth, aim),
         Fact("time", minutes, "min", f"t = stages = {parts} = {shown(minutes, 2)} min", DERIVED, True),
     )
-    words = f"{setup.words} mills {teeth.teeth} gaps and runs out at both ends"
+    words = f"{setup.words} reaches the root of all {teeth.teeth} gaps and clears everything at both ends"
     return passed(way, Mode.MILLING, minutes, every, facts, words)
 
 

@@ -116,11 +116,11 @@ def mill_outcome(
     teeth, ends, edge = counted
     rpm = speeds.capped_rpm(float(mill.diameter), chosen.cutting_speed, spindle_cap(context.shop, mill).rpm)
     rate = speeds.table_feed(chosen.feed, mill.teeth, rpm)
-    index = float(context.shop.machine.times.index)
-    minutes = ends * times.tooth_edge_chamfer_time(teeth, edge, rate, index)
+    way_on = typical.DEBURR_WAY
+    minutes = ends * times.tooth_edge_chamfer_time(teeth, edge, rate, way_on)
     formula = (
-        f"t = ends z (edge/vf + index) = {ends}*{teeth}*({shown(edge, 1)}/{shown(rate, 1)} + "
-        f"{shown(index, 3)}) = {shown(minutes, 2)} min"
+        f"t = ends z (edge/vf + way) = {ends}*{teeth}*({shown(edge, 1)}/{shown(rate, 1)} + "
+        f"{shown(way_on, 3)}) = {shown(minutes, 2)} min"
     )
     facts = (
         Fact("cutter revolutions", rpm, "rpm", source=chosen.source, estimate=chosen.estimate),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from sequencer.cutting import hobbing
@@ -191,7 +192,22 @@ def room_checks(context: Context, setup: Setup, standing: Standing, place: Place
         return _remedy(context, setup, standing, found)
 
     found = tuple(room_check(one, setup.words, margins, remedy) for one in (place.below, place.above))
-    return (*found, _setting_facts(setup, place))
+    return (*found, _setting_facts(setup, place), _way_in(setup, place))
+
+
+def _way_in(setup: Setup, place: Placed) -> Check:
+    """Along the axis if one end is free enough for the approach, else a radial plunge at the tooth end."""
+    teeth = setup.teeth
+    approach = hobbing.approach(setup.diameter, teeth.depth, teeth.gear.tip_diameter, setup.swivel)
+    room = max(place.below.spare, place.above.spare)
+    how = "along the axis" if room >= approach else "by a radial plunge at the tooth end"
+    spare = "nothing limits it" if math.isinf(room) else f"{shown(room, 1)} mm are to spare"
+    formula = (
+        f"E = sqrt(h (da0 - h + da sin^2(eta)))/cos(eta) = {shown(approach, 1)} mm, {spare}: the hob "
+        f"goes in {how}"
+    )
+    source = "hob makers' formula, from memory"
+    return Check((Fact("approach of the hob", approach, "mm", formula, source),))
 
 
 def _setting_facts(setup: Setup, place: Placed) -> Check:

@@ -40,8 +40,9 @@ LEAST_INFEED: Final[Mm] = 0.05
 END_MILL_FEED_SHARE: Final = 0.01
 END_MILL_LEVEL_SHARE: Final = 0.5
 
-#: Hand work on the two ends of one tooth gap [min].
-DEBURR_BY_HAND: Final[Minutes] = 0.12
+#: Hand work on the two ends of one tooth gap, and the way of a deburring mill from gap to gap [min].
+DEBURR_BY_HAND: Final[Minutes] = 0.25
+DEBURR_WAY: Final[Minutes] = 0.01
 
 #: Teeth on which profile and helix are traced, and places where an apex is checked.
 TRACED_TEETH: Final = 4

@@ -8,10 +8,9 @@ from functools import cached_property
 
 from sequencer.cutting import hobbing
 from sequencer.gears.cylindrical import CylindricalGear
-from sequencer.gears.splines import spline_data
 from sequencer.gears.tolerances import FlankTolerances, flank_tolerances
 from sequencer.part.section import Half, Section
-from sequencer.part.teeth import normal_module
+from sequencer.part.teeth import cylindrical_gear, spline_dimensions
 from sequencer.part.tolerances import FlankClass
 from sequencer.part.toothed import DoubleHelicalGear, ExternalGear, Helix, InternalGear, Spline
 from sequencer.units import Deg, Mm
@@ -173,74 +172,27 @@ def teeth_of(section: Section, feature: CylindricalFeature) -> tuple[Teeth, ...]
     if isinstance(feature, DoubleHelicalGear):
         halves: tuple[tuple[Half, Helix], ...] = (("lower", feature.lower), ("upper", feature.upper))
         return tuple(
-            Teeth(
-                feature,
-                name,
-                _gear(section, feature, helix.length, helix.hand),
-                float(helix.z_from),
-                float(helix.z_to),
-            )
+            Teeth(feature, name, cylindrical_gear(feature, helix), float(helix.z_from), float(helix.z_to))
             for name, helix in halves
         )
-    if isinstance(feature, Spline):
-        gear = _spline_gear(section, feature)
-    else:
-        gear = _gear(section, feature, feature.length, feature.hand if feature.helix_angle else None)
+    gear = _spline_gear(section, feature) if isinstance(feature, Spline) else cylindrical_gear(feature)
     return (Teeth(feature, "", gear, float(feature.z_from), float(feature.z_to)),)
 
 
-def _gear(
-    section: Section,
-    feature: ExternalGear | InternalGear | DoubleHelicalGear,
-    face_width: Mm,
-    hand: str | None,
-) -> CylindricalGear:
-    internal = isinstance(feature, InternalGear)
-    tip, root = _tip_and_root(section, feature, internal)
-    return CylindricalGear(
-        normal_module=normal_module(feature),
-        teeth=feature.teeth,
-        face_width=face_width,
-        pressure_angle=float(feature.pressure_angle),
-        helix_angle=float(feature.helix_angle),
-        hand="right" if hand == "right" else "left" if hand == "left" else None,
-        profile_shift=feature.profile_shift,
-        internal=internal,
-        addendum_factor=feature.addendum,
-        dedendum_factor=feature.dedendum,
-        given_tip_diameter=tip,
-        given_root_diameter=root,
-    )
-
-
 def _spline_gear(section: Section, spline: Spline) -> CylindricalGear:
+    """Give a spline to the formulas of gears; its tip and root are those of the section."""
     internal = spline.place == "inside"
-    tip, root = _tip_and_root(section, spline, internal)
-    module = float(spline.module.millimetres)
-    reference = spline.reference_diameter
-    shift = spline_data(
-        spline.standard,
-        module=module,
-        teeth=spline.teeth,
-        internal=internal,
-        reference_diameter=None if reference is None else float(reference),
-        pressure_angle=float(spline.pressure_angle),
-        root="fillet" if float(spline.pressure_angle) > 30 else "flat",
-    ).profile_shift
+    extent = section.extent(spline.name)
+    tip, root = (extent.inner, extent.outer) if internal else (extent.outer, extent.inner)
     return CylindricalGear(
-        normal_module=module,
+        normal_module=float(spline.module.millimetres),
         teeth=spline.teeth,
         face_width=spline.length,
         pressure_angle=float(spline.pressure_angle),
-        profile_shift=shift,
+        profile_shift=spline_dimensions(spline).profile_shift,
         internal=internal,
         addendum_factor=0.45,
         dedendum_factor=0.55,
         given_tip_diameter=tip,
         given_root_diameter=root,
     )
-
-
-def _tip_and_root(section: Section, feature: CylindricalFeature, internal: bool) -> tuple[Mm, Mm]:
-    extent = section.extent(feature.name)
-    return (extent.inner, extent.outer) if internal else (extent.outer, extent.inner)
