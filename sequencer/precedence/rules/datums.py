@@ -73,7 +73,7 @@ def locating(context: RuleContext, feature: AnyFeature) -> tuple[Operation, ...]
 def _datum_first(
     context: RuleContext, datum: str, feature: AnyFeature, operation: Operation
 ) -> Iterator[Outcome]:
-    reason = f"{feature.name} is located from {datum}; a place is only as good as its datum"
+    reason = f"the place of {feature.name} counts from {datum} and is only as good as that"
     mutual = feature.name in context.datum_features and datum in context.datum_features
     ready = [op for op in context.ready(datum, operation) if op.name != operation.name]
     for done in ready:
@@ -85,7 +85,7 @@ def _datum_first(
             yield wish(done, operation, reason)
     begun = context.begun(datum)
     if not mutual and not context.is_close(feature) and begun is not None and ready:
-        first = f"{feature.name} is located from {datum}, which is turned true before"
+        first = f"the place of {feature.name} counts from {datum}, which is turned true before"
         yield Wanted(before(begun, operation, first), _datum_later(context, datum), _GIVE_COMMON)
 
 
@@ -261,7 +261,7 @@ def _proof(
     fitted = context.operations.clamping_by_name[clamping]
     if shown_axis(context, clamping, axis) or fitted.clamping.on == axis:
         return
-    for feature in context.part.of_kind("turned_diameter", "bore", "face"):
+    for feature in context.part.of_kind("turned_diameter", "bore", "taper"):
         done = context.done(feature.name)
         if feature.name != axis and done and shown_axis(context, clamping, feature.name):
             band = done[0]

@@ -55,6 +55,8 @@ def is_close_finish(context: RuleContext, operation: Operation) -> bool:
         return False
     if operation.action is Action.DEBURR or operation.stage is not Stage.FINISH:
         return False
+    if isinstance(feature, Toothed) and operation.action is not Action.CUT_TEETH:
+        return False
     return not isinstance(feature, _EDGES) and context.is_close(feature)
 
 
@@ -116,7 +118,8 @@ def rough_before_close(context: RuleContext) -> Iterator[Outcome]:
         if soaks:
             continue
         for rough, close in product(meeting.heavy, meeting.close):
-            if set(rough.clampings) <= set(close.clampings) and not context.leads(rough, close):
+            apart = rough.feature != close.feature and not context.leads(rough, close)
+            if apart and set(rough.clampings) <= set(close.clampings):
                 yield wish(rough, close, f"roughing heats and frees stress; {close.feature} is close")
 
 

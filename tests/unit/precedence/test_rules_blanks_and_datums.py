@@ -1,0 +1,328 @@
+"""Rules on stages, blanks and datums: each with a part that wakes it and one that does not.
+
+Strength and content of the rules: common practice, no source, unless the register names one.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from gear_shop_floor import (
+    changed,
+    demands,
+    face,
+    gear,
+    graph_of,
+    holes,
+    in_short,
+    listed,
+    op,
+    part,
+    spoken,
+    usual_operations,
+    wheel,
+    without,
+    zone,
+)
+
+from sequencer.operations import BENCH, Action, Stage
+
+STEPPED = part(
+    face("lower_face", "lower", 0),
+    face("upper_face", "upper", 160),
+    zone("bore", "bore", 0, 160, 90, tolerance="H7"),
+    gear("wheel", 0, 60, 80, 6, datums=["A"]),
+    zone("hub", "turned_diameter", 60, 100, 300),
+    gear("pinion", 100, 160, 40, 5, datums=["A"]),
+    datums={"A": "bore"},
+)
+
+
+def test_roughing_comes_before_finishing_of_a_feature() -> None:
+    said = demands(spoken("R0", listed(wheel())))
+    assert "bore/rough > bore/finish" in said
+    assert "teeth/rough > teeth/finish" in said
+    assert "teeth/blank_rough > teeth/blank_finish" in said
+
+
+def test_halves_of_a_gear_have_stages_of_their_own(double_wheel) -> None:  # type: ignore[no-untyped-def]
+    said = demands(spoken("R0", listed(double_wheel)))
+    assert "wheel/rough_lower > wheel/finish_lower" in said
+    assert "wheel/rough_lower > wheel/finish_upper" not in said
+
+
+def test_the_blank_is_received_before_anything_else() -> None:
+    said = demands(spoken("R0", listed(wheel())))
+    assert {"I: part/receive > all", "II: part/receive > all", "part/receive > part/inspect"} <= said
+
+
+def test_a_feature_with_one_stage_has_no_arrow_of_stages() -> None:
+    made = wheel()
+    operations = without(usual_operations(made), "bore/rough")
+    assert not any("bore" in each for each in demands(spoken("R0", listed(made, operations))))
+
+
+def test_holes_wait_for_the_first_cut_of_their_face() -> None:
+    made = wheel(holes("bolts", "upper_face", 200, 14))
+    assert "upper_face/rough > bolts/drill" in demands(spoken("R0", listed(made)))
+
+
+def test_holes_wait_for_their_face_only_where_it_is_in_reach() -> None:
+    """Holes that can be drilled in I or II wait for a face of II only if they are drilled in II."""
+    made = wheel(holes("bolts", "upper_face", 200, 14))
+    both = listed(made, usual_operations(made, {"bolts": "I II"}))
+    said = demands(spoken("R0", both))
+    assert "II: upper_face/rough > bolts/drill" in said
+    assert "upper_face/rough > bolts/drill" not in said
+
+
+def test_a_groove_waits_for_the_cylinder_it_lies_in() -> None:
+    made = wheel(
+        zone("hub", "turned_diameter", 100, 140, 300),
+        zone("seal", "groove", 110, 120, 290),
+    )
+    assert "hub/rough > seal/rough" in demands(spoken("R0", listed(made)))
+
+
+def test_a_chamfer_is_measured_from_the_finished_cylinder() -> None:
+    made = wheel({"name": "edge", "kind": "chamfer", "on": "bore", "edge": "upper", "size": "2 mm"})
+    assert "bore/finish > edge/finish" in demands(spoken("R0", listed(made)))
+    apart = listed(made, usual_operations(made, {"edge": "I"}))
+    assert not any("edge" in each for each in demands(spoken("R0", apart)))
+
+
+def test_teeth_are_roughed_on_a_turned_blank_and_finished_on_a_finished_one() -> None:
+    said = demands(spoken("R1", listed(wheel())))
+    assert "teeth/blank_rough > teeth/rough" in said
+    assert "teeth/blank_finish > teeth/finish" in said
+    assert "upper_face/finish > teeth/finish" in said
+
+
+def test_a_face_out_of_reach_does_not_hold_up_teeth() -> None:
+    """The lower face is made in I, the teeth in II: only the face in reach counts."""
+    assert not any("lower_face" in each for each in demands(spoken("R1", listed(wheel()))))
+
+
+def test_a_carrier_stands_for_the_tip_cylinder() -> None:
+    made = wheel(
+        zone("rim", "turned_diameter", 100, 150, 300),
+        gear("small", 110, 150, 58, 5, on="rim"),
+    )
+    said = demands(spoken("R1", listed(made)))
+    assert {"rim/rough > small/rough", "rim/finish > small/finish"} <= said
+
+
+def test_teeth_without_a_turned_blank_are_reported() -> None:
+    made = wheel()
+    bare = without(usual_operations(made), "teeth/blank_rough", "teeth/blank_finish")
+    findings = spoken("R1", listed(made, bare)).findings
+    assert [f"{f.where}: {f.what}" for f in findings] == ["teeth: no operation turns its tip cylinder"]
+    assert not spoken("R1", listed(made)).findings
+
+
+def test_internal_teeth_are_left_to_their_own_rule() -> None:
+    made = part(
+        face("lower_face", "lower", 0),
+        zone("ring", "bore", 0, 100, 400),
+        gear("teeth", 0, 100, 80, 5, on="ring") | {"kind": "internal_gear"},
+    )
+    assert not demands(spoken("R1", listed(made)))
+
+
+def test_a_close_feature_follows_its_finished_datum() -> None:
+    made = wheel(
+        holes(
+            "bolts",
+            "upper_face",
+            200,
+            14,
+            datums=["A"],
+            geometric=[{"characteristic": "position", "value": "0.1 mm", "to": ["A"]}],
+        )
+    )
+    said = demands(spoken("R2", listed(made)))
+    assert {"bore/finish > bolts/drill", "bore/finish > teeth/finish"} <= said
+
+
+def test_a_loose_feature_follows_its_trued_datum_and_wishes_for_its_finish() -> None:
+    made = wheel(holes("bolts", "upper_face", 200, 14, datums=["A"]))
+    said = demands(spoken("R2", listed(made)))
+    assert {"bore/rough > bolts/drill", "bore/finish > bolts/drill?"} <= said
+    assert "bore/finish > bolts/drill" not in said
+
+
+def test_datums_that_refer_to_each_other_leave_a_wish() -> None:
+    made = part(
+        face(
+            "seat",
+            "lower",
+            0,
+            geometric=[{"characteristic": "perpendicularity", "value": "0.02 mm", "to": ["A"]}],
+        ),
+        zone("bore", "bore", 0, 100, 90, tolerance="H7"),
+        datums={"A": "bore", "B": "seat"},
+    )
+    assert demands(spoken("R2", listed(made))) == {"bore/finish > seat/finish?"}
+
+
+def test_a_feature_without_references_has_no_datum_arrow() -> None:
+    made = wheel(zone("hub", "turned_diameter", 100, 130, 200))
+    assert not any("hub" in each for each in demands(spoken("R2", listed(made))))
+
+
+def test_a_datum_may_be_a_gear() -> None:
+    made = wheel(
+        holes("bolts", "upper_face", 200, 14, datums=["C"], phase={"to": "teeth", "tolerance": "0.1 mm"}),
+        datums={"A": "bore", "B": "lower_face", "C": "teeth"},
+    )
+    assert "teeth/finish > bolts/drill" in demands(spoken("R2", listed(made)))
+
+
+def test_datums_in_a_ring_are_a_loop_in_words() -> None:
+    """Two close features that are located from each other: no order exists, and both reasons are named."""
+    from sequencer.errors import NoPlan
+
+    made = part(
+        zone("one", "bore", 0, 50, 90, tolerance="H7", datums=["two"]),
+        zone("two", "bore", 50, 100, 80, tolerance="H7", datums=["one"]),
+    )
+    with pytest.raises(NoPlan, match="one/finish -> two/finish -> one/finish is a loop") as caught:
+        graph_of(made)
+    assert len(caught.value.conflicts) == 2
+    assert all("R2: the place of" in line for line in caught.value.conflicts)
+
+
+def test_a_datum_made_only_in_a_later_clamping_becomes_a_warning() -> None:
+    """Teeth in I are located from a face of II, and II stands on what I makes: the part cannot go round."""
+    made = part(
+        face("seat", "upper", 100),
+        face("far", "lower", 0),
+        gear("teeth", 0, 100, 80, 6, datums=["B"]),
+        datums={"B": "far"},
+        clampings=[
+            {"name": "I", "up": "upper", "hold": "outside jaws", "on": "blank", "rests_on": "blank",
+             "z_from": "-3 mm", "z_to": "-1 mm"},
+            {"name": "II", "up": "lower", "hold": "face plate", "on": "seat", "rests_on": "seat"},
+        ],
+    )  # fmt: skip
+    graph = graph_of(made, usual_operations(made, {"seat": "I", "far": "II", "teeth": "I"}))
+    assert "far/finish > teeth/finish" not in {in_short(each) for each in graph.dependencies}
+    found = [f for f in graph.findings if f.subject == "rule R2"]
+    assert len(found) == 1
+    assert "far is made later" in found[0].what
+    assert "teeth/finish before far/rough (R39)" in found[0].limit
+
+
+def test_datum_bore_and_teeth_share_a_clamping_on_the_datum_face() -> None:
+    """The lower face is the seat of II: it must come first, so the bore belongs to the teeth."""
+    result = spoken("R3", listed(wheel(), usual_operations(wheel(), {"bore": "I II"})))
+    assert demands(result) == {"bore/finish ~ teeth/finish"}
+    assert "lower_face is the seat of clamping II" in result.findings[0].what
+
+
+def test_datum_bore_and_datum_face_share_a_clamping() -> None:
+    made = wheel(datums={"A": "bore", "B": "upper_face"})
+    assert demands(spoken("R3", listed(made))) == {
+        "bore/finish ~ upper_face/finish",
+        "bore/finish ~ teeth/finish",
+    }
+
+
+def test_a_bore_out_of_reach_of_the_teeth_becomes_a_warning_with_numbers() -> None:
+    """Source: F_r = 2 e and F_p = 2 e / cos(alpha), handbook relations, from memory; e = 10 um."""
+    made = wheel()
+    graph = graph_of(made, usual_operations(made, {"bore": "I"}))
+    assert "bore/finish ~ lower_face/finish" in {in_short(each) for each in graph.dependencies}
+    found = [f for f in graph.findings if f.subject == "rule R3"]
+    assert "10 um of eccentricity come about 20 um of runout and 21 um of total pitch" in found[0].what
+
+
+def test_a_gear_without_datums_binds_nothing() -> None:
+    made = part(face("lower_face", "lower", 0), gear("teeth", 0, 100, 80, 6))
+    assert not demands(spoken("R3", listed(made)))
+
+
+@pytest.mark.parametrize(
+    ("tolerance", "bound"), [("0.03 mm", True), ("0.2 mm", False)], ids=["close", "wide"]
+)
+def test_gears_with_a_close_mutual_runout_share_a_clamping(tolerance: str, bound: bool) -> None:
+    """Re-clamping leaves 2 x 10 um; a tolerance below three times that does not hold across clampings."""
+    made = wheel(
+        gear(
+            "pinion",
+            100,
+            140,
+            40,
+            5,
+            geometric=[{"characteristic": "runout", "value": tolerance, "to": ["teeth"]}],
+        )
+    )
+    result = spoken("R4", listed(made))
+    assert ("pinion/finish ~ teeth/finish" in demands(result)) is bound
+    assert bool(result.findings) is not bound
+
+
+def test_gears_with_an_angular_relation_share_a_zero() -> None:
+    made = wheel(gear("pinion", 100, 140, 40, 5, phase={"to": "teeth", "tolerance": "0.02 mm"}))
+    assert demands(spoken("R4", listed(made))) == {"pinion/finish = teeth/finish"}
+    assert not demands(spoken("R4", listed(wheel())))
+
+
+def test_teeth_in_a_later_clamping_are_indicated_first() -> None:
+    made = wheel()
+    operations = listed(made, usual_operations(made, {"bore": "I"}))
+    assert demands(spoken("R5", operations)) == {"II: II/indicate > teeth/finish"}
+
+
+def test_a_band_made_with_the_bore_shows_its_axis_where_the_bore_is_hidden() -> None:
+    made = wheel(zone("band", "turned_diameter", 100, 120, 200))
+    operations = usual_operations(made, {"bore": "I", "band": "I"})
+    result = spoken("R5", listed(made, operations, hidden="II/bore"))
+    assert "bore/finish ~ band/finish" in demands(result)
+    assert not result.findings
+
+
+def test_teeth_without_any_proof_surface_are_reported() -> None:
+    made = wheel()
+    operations = usual_operations(made, {"bore": "I"})
+    hidden = "II/bore II/upper_face II/lower_face"
+    findings = spoken("R5", listed(made, operations, hidden=hidden)).findings
+    assert "neither bore nor a surface made together with it can be indicated" in findings[0].what
+
+
+def test_teeth_bound_to_their_bore_need_no_proof_surface() -> None:
+    assert not demands(spoken("R5", listed(wheel()), "R3"))
+
+
+def test_a_turned_tip_chamfer_is_wished_before_the_teeth() -> None:
+    made = wheel({"name": "edge", "kind": "chamfer", "on": "teeth", "edge": "upper", "size": "2 mm"})
+    assert demands(spoken("R34", listed(made))) == {"edge/finish > teeth/rough?"}
+    other = wheel({"name": "edge", "kind": "chamfer", "on": "bore", "edge": "upper", "size": "2 mm"})
+    assert not demands(spoken("R34", listed(other)))
+
+
+def test_a_wish_that_no_clamping_can_keep_is_not_made() -> None:
+    made = wheel({"name": "edge", "kind": "chamfer", "on": "teeth", "edge": "lower", "size": "2 mm"})
+    assert not demands(spoken("R34", listed(made, usual_operations(made, {"edge": "I"}))))
+
+
+def test_both_gears_of_a_stepped_part_follow_the_bore() -> None:
+    said = demands(spoken("R2", listed(STEPPED)))
+    assert {"bore/finish > wheel/finish", "bore/finish > pinion/finish"} <= said
+
+
+def test_bench_work_follows_receiving() -> None:
+    made = wheel()
+    sent = op("teeth/coat", Action.SEND_OUT, Stage.FINISH, BENCH)
+    operations = [*usual_operations(made), sent]
+    assert "part/receive > teeth/coat" in demands(spoken("R0", listed(made, operations)))
+
+
+def test_changed_finds_its_operation() -> None:
+    """The helper of these tests refuses a wrong name, so that no test passes by a slip."""
+    with pytest.raises(AssertionError, match="no operation bore/hone"):
+        changed(usual_operations(wheel()), "bore/hone", heavy=True)
