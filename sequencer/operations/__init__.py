@@ -1,5 +1,6 @@
 """A feature on this shop becomes operations with alternatives; what fails stays, with its reason."""
 
+from sequencer.operations.make import make_operations
 from sequencer.operations.operation import (
     BENCH,
     Action,
@@ -26,4 +27,5 @@ __all__ = [
     "Reach",
     "Rejection",
     "Stage",
+    "make_operations",
 ]

@@ -8,6 +8,7 @@ from typing import Final
 from sequencer.operations.attempt import Attempt
 from sequencer.operations.facts import mm
 from sequencer.operations.head import inside_fault, level_fault
+from sequencer.part import BLANK
 from sequencer.part.extents import hole_depth
 from sequencer.part.milled import BoltCircle
 from sequencer.part.profile import SAME
@@ -17,6 +18,9 @@ from sequencer.units import Mm
 
 #: Path of a tool behind a through hole [mm]; common practice, no source.
 OVERRUN: Final[Mm] = 2.0
+
+#: The same where the hole ends in stock that is faced off later [mm]; common practice, no source.
+INTO_STOCK: Final[Mm] = 0.5
 
 
 @dataclass(frozen=True)
@@ -30,12 +34,16 @@ class Hole:
     through
         True if it breaks through.
     air
-        Free height below the exit of a through hole; infinite for a blind one [mm].
+        Free height below the exit of a through hole, stock that is faced off later counted; infinite for a
+        blind one [mm].
+    overrun
+        Path of the full diameter behind the exit [mm].
     """
 
     depth: Mm
     through: bool
     air: Mm
+    overrun: Mm
 
 
 def hole_in(attempt: Attempt, holes: BoltCircle) -> Hole:
@@ -51,10 +59,14 @@ def hole_in(attempt: Attempt, holes: BoltCircle) -> Hole:
     depth = hole_depth(attempt.context.section, holes)
     through = holes.depth is None
     if not through or holes.direction == "radial":
-        return Hole(depth, through, float("inf"))
+        return Hole(depth, through, float("inf"), OVERRUN if through else 0.0)
     standing, extent = attempt.standing, attempt.context.section.extent(holes.name)
     low = standing.view.ends(extent.z_from, extent.z_to)[0]
-    return Hole(depth, True, low - standing.view.bottom + standing.air_below)
+    air = low - standing.view.bottom + standing.air_below
+    if standing.clamping.rests_on == BLANK:
+        # The raw face below is cut off later; until then the hole may end in its stock.
+        return Hole(depth, True, air + standing.stock_below, INTO_STOCK)
+    return Hole(depth, True, air, OVERRUN)
 
 
 def hole_fault(

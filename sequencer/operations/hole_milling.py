@@ -18,7 +18,7 @@ from sequencer.operations.facts import (
     spindle_cap,
     time_fact,
 )
-from sequencer.operations.hole_geometry import OVERRUN, hole_fault, hole_in
+from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.operation import Alternative, Fact, Mode
 from sequencer.operations.tapping import thread_depth
 from sequencer.part.milled import BoltCircle
@@ -66,7 +66,7 @@ def _helix_fault(
             f"an end mill of {mm(low, 1)} to {mm(high, 1)}",
         )
     hole = hole_in(attempt, holes)
-    extra = OVERRUN if depth is None and hole.through else 0.0
+    extra = hole.overrun if depth is None else 0.0
     needed = (hole.depth if depth is None else depth) + extra
     slender = attempt.context.shop.limits.end_mill_slenderness
     if needed > slender * tool.diameter:

@@ -18,7 +18,7 @@ from sequencer.operations.facts import (
     time_fact,
 )
 from sequencer.operations.force_limits import LEAST_FEED_SHARE, spindle_load
-from sequencer.operations.hole_geometry import OVERRUN, hole_fault, hole_in
+from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.hole_milling import helix_outcomes, thread_mill_outcomes
 from sequencer.operations.operation import Action, Alternative, Fact, Mode, Operation, Stage
 from sequencer.operations.tapping import ream_outcomes, tap_outcomes
@@ -144,9 +144,9 @@ def drill_range(context: Context, holes: BoltCircle) -> tuple[Mm, Mm]:
 
 
 def _drill_outcomes(attempt: Attempt, holes: BoltCircle) -> Iterator[Outcome]:
-    for tool in attempt.context.shop.tools:
-        if isinstance(tool, Drill):
-            yield _drill(attempt, holes, tool)
+    drills = [tool for tool in attempt.context.shop.tools if isinstance(tool, Drill)]
+    for tool in sorted(drills, key=lambda drill: abs(float(drill.diameter) - drilled_diameter(holes))):
+        yield _drill(attempt, holes, tool)
     yield from helix_outcomes(attempt, holes, drilled_diameter(holes))
 
 
@@ -161,16 +161,15 @@ def _drill(attempt: Attempt, holes: BoltCircle, tool: Drill) -> Outcome:
         )
     hole = hole_in(attempt, holes)
     point = times.drill_point_length(float(tool.diameter), float(tool.point_angle))
-    below = point + OVERRUN if hole.through else 0.0
-    needed = hole.depth + point + (OVERRUN if hole.through else 0.0)
+    below = point + hole.overrun if hole.through else 0.0
+    needed = hole.depth + point + hole.overrun
     fault = hole_fault(attempt, holes, tool, float(tool.depth), needed, below)
     if fault is not None:
         return attempt.reject("drilling", tool, *fault)
     chosen = attempt.conditions(tool, [("drilling", "finish"), ("drilling", "rough")])
     if chosen is None:
         return attempt.no_conditions("drilling", tool, "rough")
-    overrun = OVERRUN if hole.through else 0.0
-    return drilled(attempt, tool, chosen, hole.depth, point, overrun, holes.count)
+    return drilled(attempt, tool, chosen, hole.depth, point, hole.overrun, holes.count)
 
 
 def drilled(
@@ -244,9 +243,9 @@ def _counterbore_outcomes(attempt: Attempt, holes: BoltCircle) -> Iterator[Outco
     sunk = holes.counterbore
     if sunk is None:
         return
-    for tool in attempt.context.shop.tools:
-        if isinstance(tool, CounterboreTool):
-            yield _counterbore(attempt, holes, tool, float(sunk.diameter), float(sunk.depth))
+    tools = [tool for tool in attempt.context.shop.tools if isinstance(tool, CounterboreTool)]
+    for tool in sorted(tools, key=lambda each: abs(float(each.diameter) - float(sunk.diameter))):
+        yield _counterbore(attempt, holes, tool, float(sunk.diameter), float(sunk.depth))
     yield from helix_outcomes(attempt, holes, float(sunk.diameter), float(sunk.depth))
 
 

@@ -64,9 +64,9 @@ def milled_operations(context: Context, feature: Milled | Marking) -> tuple[Oper
         if isinstance(feature, Marking):
             outcomes += _engraving(attempt, feature)
             continue
-        outcomes += _end_mills(attempt, feature)
         if isinstance(feature, Keyway) and _inside(attempt, feature):
             outcomes += slotting_outcomes(attempt, feature)
+        outcomes += _end_mills(attempt, feature)
     alternatives, rejected = settle(feature, outcomes, finishing=True)
     return (
         Operation(

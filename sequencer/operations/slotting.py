@@ -39,9 +39,9 @@ def slotting_outcomes(attempt: Attempt, keyway: Keyway) -> Iterator[Outcome]:
     keyway
         A keyway in a bore.
     """
-    for tool in attempt.context.shop.tools:
-        if isinstance(tool, SlottingTool):
-            yield _try(attempt, keyway, tool)
+    bars = [tool for tool in attempt.context.shop.tools if isinstance(tool, SlottingTool)]
+    for tool in sorted(bars, key=lambda bar: abs(float(bar.width) - float(keyway.width))):
+        yield _try(attempt, keyway, tool)
 
 
 def _try(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> Outcome:
@@ -92,16 +92,16 @@ def _fault(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> tuple[str, s
         return f"blade {mm(tool.width)} is too narrow for the keyway {mm(width)}", f"a blade {mm(width)}"
     view = attempt.standing.view
     low, high = view.ends(extent.z_from, extent.z_to)
-    above = view.narrowest_above(high)
-    if above is not None and above.diameter < extent.outer - 1e-6:
+    room = view.room_above(high, extent.outer)
+    if room < OVERTRAVEL:
         return (
-            f"the stroke comes from above, where {above.feature} has diameter {mm(above.diameter)}; the "
-            f"keyway needs {mm(extent.outer)}",
-            "cut it from the other side, or let it run out at the top",
+            f"the blade needs {mm(OVERTRAVEL)} of room above the keyway at diameter {mm(extent.outer)}, it has "
+            f"{mm(room)}",
+            "cut it from the other side, or turn a groove above it",
         )
-    if above is None and high < view.top - 1e-6:
-        return "the stroke comes from above, where the keyway is closed", "cut it from the other side"
-    return bar_fault(attempt, tool, extent.inner, view.top - low)
+    above = view.narrowest_above(high)
+    opening = min(extent.inner, above.diameter) if above is not None else extent.inner
+    return bar_fault(attempt, tool, opening, view.top - low)
 
 
 def _ramp(attempt: Attempt, keyway: Keyway) -> tuple[Fact, ...]:

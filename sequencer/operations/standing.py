@@ -77,6 +77,14 @@ class Standing:
         """Free height below the lowest face: the riser [mm]."""
         return float(self.clamping.riser)
 
+    @cached_property
+    def stock_below(self) -> Mm:
+        """Stock between the lowest finished face and the raw face below it [mm]."""
+        blank = self.part.blank
+        if self.clamping.up == "upper":
+            return max(0.0, self.section.z_from - float(blank.z_from))
+        return max(0.0, float(blank.z_to) - self.section.z_to)
+
     def above_table(self, z: Mm) -> Mm:
         """Height of a position above the table [mm].
 

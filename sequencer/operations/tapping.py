@@ -10,7 +10,7 @@ from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome
 from sequencer.operations.facts import DERIVED, cutting_speed_fact, mm, revolutions, spindle_cap, time_fact
 from sequencer.operations.force_limits import spindle_load
-from sequencer.operations.hole_geometry import OVERRUN, hole_fault, hole_in
+from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.operation import Alternative, Fact, Mode
 from sequencer.part.milled import BoltCircle
 from sequencer.shop.tools import Reamer, Tap
@@ -36,9 +36,9 @@ def tap_outcomes(attempt: Attempt, holes: BoltCircle) -> Iterator[Outcome]:
     holes
         The bolt circle, with a thread pitch.
     """
-    for tool in attempt.context.shop.tools:
-        if isinstance(tool, Tap):
-            yield _tap(attempt, holes, tool)
+    taps = [tool for tool in attempt.context.shop.tools if isinstance(tool, Tap)]
+    for tool in sorted(taps, key=lambda tap: abs(float(tap.diameter) - float(holes.diameter))):
+        yield _tap(attempt, holes, tool)
 
 
 def thread_depth(attempt: Attempt, holes: BoltCircle) -> Mm:
@@ -119,9 +119,9 @@ def ream_outcomes(attempt: Attempt, holes: BoltCircle) -> Iterator[Outcome]:
     holes
         The bolt circle, with limits of the reamed hole.
     """
-    for tool in attempt.context.shop.tools:
-        if isinstance(tool, Reamer):
-            yield _ream(attempt, holes, tool)
+    reamers = [tool for tool in attempt.context.shop.tools if isinstance(tool, Reamer)]
+    for tool in sorted(reamers, key=lambda reamer: abs(float(reamer.diameter) - float(holes.diameter))):
+        yield _ream(attempt, holes, tool)
 
 
 def _ream_fault(attempt: Attempt, holes: BoltCircle, tool: Reamer) -> tuple[str, str] | None:
@@ -134,7 +134,7 @@ def _ream_fault(attempt: Attempt, holes: BoltCircle, tool: Reamer) -> tuple[str,
     if grade is not None and tool.grade > grade:
         return f"the reamer holds IT{tool.grade}, the hole wants IT{grade}", f"a reamer for IT{grade}"
     hole = hole_in(attempt, holes)
-    extra = OVERRUN if hole.through else 0.0
+    extra = hole.overrun
     return hole_fault(attempt, holes, tool, float(tool.depth), hole.depth + extra, extra)
 
 
@@ -150,7 +150,7 @@ def _ream(attempt: Attempt, holes: BoltCircle, tool: Reamer) -> Outcome:
     rpm = revolutions(
         float(tool.diameter), chosen.cutting_speed, spindle_cap(context.shop, tool), estimate=chosen.estimate
     )
-    overrun = OVERRUN if hole.through else 0.0
+    overrun = hole.overrun
     index = float(context.shop.machine.times.index)
     one = times.reaming_time(hole.depth, chosen.feed, rpm.value, APPROACH, overrun)
     minutes = holes.count * (one + index)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import inf
 
 from sequencer.part.feature import Side
 from sequencer.part.profile import SAME, Piece, Profile
@@ -120,6 +121,24 @@ class View:
             for piece in self._above(self.section.outside, height)
         ]
         return max(found, key=lambda edge: edge.diameter) if found else None
+
+    def room_above(self, height: Mm, diameter: Mm) -> Mm:
+        """Length above a height over which the inside is at least so wide; infinite if up to the top [mm].
+
+        Source: derived
+
+        Parameters
+        ----------
+        height
+            Height in this clamping [mm].
+        diameter
+            Diameter that is needed [mm].
+        """
+        pieces = self._above(self.section.inside, height)
+        for piece in pieces if self.up == "upper" else reversed(pieces):
+            if min(piece.lower, piece.upper) < diameter - SAME:
+                return self.ends(piece.z_from, piece.z_to)[0] - height
+        return inf
 
     def inside_below(self, height: Mm) -> Edge | None:
         """Give the inside surface directly below a height; None where nothing lies below.

@@ -1,0 +1,118 @@
+"""What the planner must know of the operations: features without a way, wishes, stock, estimates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from sequencer.errors import Finding, Severity
+from sequencer.operations.context import Context
+from sequencer.operations.facts import mm
+from sequencer.operations.operation import Operation, Rejection
+from sequencer.operations.stock import NO_STOCK, surface_of
+from sequencer.part import AnyFeature
+from sequencer.part.turned import Bore, Face, Taper, TurnedDiameter
+
+#: Ways that an error lists; the rest is in the table of methods.
+LISTED: Final = 8
+
+
+def operation_findings(context: Context, made: Sequence[Operation]) -> tuple[Finding, ...]:
+    """Give errors for operations without a way, warnings for missing stock, notes for estimates.
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    made
+        Operations of all features.
+    """
+    return (*_without_a_way(context, made), *_without_stock(context), *_estimates(made))
+
+
+def _without_a_way(context: Context, made: Iterable[Operation]) -> Iterator[Finding]:
+    for operation in made:
+        if operation.alternatives:
+            continue
+        feature = context.part.by_name[operation.feature]
+        wish = _wish(context, feature)
+        tried = "; ".join(_tried(rejection) for rejection in operation.rejected[:LISTED])
+        more = len(operation.rejected) - LISTED
+        rest = f"; and {more} more ways, see the table of methods" if more > 0 else ""
+        yield Finding(
+            Severity.ERROR,
+            operation.name,
+            f"{wish}no way to do it: {tried or 'no tool of this kind in the shop'}{rest}",
+            "",
+            _remedy(feature, operation.rejected),
+            "method",
+        )
+
+
+def _wish(context: Context, feature: AnyFeature) -> str:
+    words = []
+    if feature.tool is not None:
+        tool = context.shop.tool_by_name.get(feature.tool)
+        title = f"{tool.kind}, {tool.title}" if tool is not None else "not in the shop file"
+        words.append(f"tool {feature.tool} ({title})")
+    if feature.method is not None:
+        words.append(feature.method)
+    if feature.clamping is not None:
+        words.append(f"clamping {feature.clamping}")
+    return f"the planner asks for {' and '.join(words)}; " if words else ""
+
+
+def _tried(rejection: Rejection) -> str:
+    what = " ".join(word for word in (rejection.method, rejection.tool) if word)
+    where = f" in {rejection.clamping}" if rejection.clamping else ""
+    return f"{what}{where}: {rejection.sentence.rstrip('.')}"
+
+
+def _remedy(feature: AnyFeature, rejected: Sequence[Rejection]) -> str:
+    """Nearest remedy: of a wish the tool's own, else of the first tool that has one, else a clamping."""
+    if any(rejection.sentence.startswith("works, but the planner") for rejection in rejected):
+        return "Drop the wish, or change the shop so that it works"
+    wished = [each for each in rejected if feature.tool is not None and each.tool == feature.tool]
+    for each in (*wished, *rejected):
+        if each.tool and each.remedy:
+            return f"Nearest remedy: {each.remedy}"
+    if any(not each.tool for each in rejected):
+        return "Add a clamping in which it is free"
+    return "Add a tool that makes it"
+
+
+def _without_stock(context: Context) -> Iterator[Finding]:
+    for feature in context.part.features:
+        if isinstance(feature, Face | TurnedDiameter | Bore | Taper):
+            surface = surface_of(context, feature)
+            if surface.stock < NO_STOCK and surface.raw_outer > 0:
+                yield Finding(
+                    Severity.WARNING,
+                    feature.name,
+                    f"the blank leaves {mm(surface.stock)} to cut; one light cut is planned",
+                    f"at least {mm(NO_STOCK)}",
+                    "Check the size of the blank",
+                    "stock",
+                )
+
+
+def _estimates(made: Iterable[Operation]) -> Iterator[Finding]:
+    used: dict[str, list[str]] = {}
+    for operation in made:
+        for alternative in operation.alternatives:
+            for fact in alternative.facts:
+                if fact.estimate and fact.source.startswith("shop file, starting values"):
+                    names = used.setdefault(fact.source, [])
+                    if operation.name not in names:
+                        names.append(operation.name)
+    for source, names in used.items():
+        first = ", ".join(names[:3])
+        rest = f" and {len(names) - 3} more" if len(names) > 3 else ""
+        yield Finding(
+            Severity.NOTE,
+            first + rest,
+            f"cutting speed and feed are starting values: {source}",
+            "an estimate",
+            "Give speed and feed of the tool in the shop file, or conditions of the feature in the part file",
+            "estimate",
+        )
