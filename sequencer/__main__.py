@@ -1,0 +1,5 @@
+"""Runs the command line: `python -m sequencer`."""
+
+from sequencer.cli import main
+
+main()

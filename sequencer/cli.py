@@ -1,0 +1,244 @@
+"""The command line: arguments, exit codes, files; the only place that prints."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from sequencer.errors import NoPlan, ProofBroken, SequencerError
+
+if TYPE_CHECKING:
+    from sequencer.ordering.result import Progress
+    from sequencer.part import Part
+    from sequencer.plan import Plan
+    from sequencer.shop import Shop
+
+PLANNED, NO_PLAN, BAD_INPUT = 0, 1, 2
+
+app = typer.Typer(
+    name="sequencer",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help=(
+        "Plans how a heavy gear part is made complete in few clampings on a vertical turn-mill: "
+        "methods, order, tools and papers, each with its reason."
+    ),
+)
+
+PartFile = Annotated[Path, typer.Argument(metavar="PART", help="Part file.")]
+ShopFile = Annotated[
+    Path | None,
+    typer.Option("--shop", metavar="FILE", help="Shop file; shop.yaml beside the part file if left out."),
+]
+OutFolder = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="FOLDER", help="Folder for the papers; out/PART if left out."),
+]
+Seconds = Annotated[
+    float, typer.Option("--seconds", min=0.1, help="Longest search for the order; the best so far is kept.")
+]
+
+
+@app.command()
+def plan(
+    part: PartFile,
+    shop: ShopFile = None,
+    out: OutFolder = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the whole plan as JSON.")] = False,
+    minutes: Annotated[
+        bool, typer.Option("--minutes", help="Least total minutes, not fewest clampings and changes first.")
+    ] = False,
+    seconds: Seconds = 20.0,
+) -> None:
+    """Plan a part: choose methods and order, and write route sheet, tool list and diagrams."""
+    made = _planned(part, shop, seconds, minutes=minutes)
+    from sequencer.papers.write import write_papers
+
+    folder = out or Path("out") / part.stem
+    written = write_papers(made, folder)
+    if as_json:
+        from sequencer.papers.plan_json import plan_text
+
+        sys.stdout.write(plan_text(made))
+        return
+    from sequencer.papers.summary import summary_lines
+
+    _print_lines(summary_lines(made))
+    _print_lines((f"Papers in {folder}: {', '.join(path.name for path in written)}",))
+
+
+@app.command()
+def check(part: PartFile, shop: ShopFile = None) -> None:
+    """Check a part file and its shop file without planning."""
+    with _answering():
+        read, house = _read(part, shop)
+    tools = len(house.tools)
+    _print_lines(
+        (
+            f"{part}: {len(read.features)} features, {len(read.clampings)} clampings, no fault found.",
+            f"{_shop_path(part, shop)}: {tools} tools, no fault found.",
+        )
+    )
+
+
+@app.command()
+def why(
+    part: PartFile,
+    first: Annotated[str, typer.Argument(metavar="A", help='Operation, such as "bore/finish".')],
+    second: Annotated[str, typer.Argument(metavar="B", help="The other operation.")],
+    shop: ShopFile = None,
+    seconds: Seconds = 20.0,
+) -> None:
+    """Say why operation A stands before B, and what the other way round would break and cost."""
+    made = _planned(part, shop, seconds)
+    from sequencer.papers.why_text import why_lines
+    from sequencer.sequencing import explain_pair
+
+    with _answering(), _interruptible() as stop:
+        answer = explain_pair(
+            made.operations, made.graph, made.sequence, first, second, seconds=seconds, stop=stop
+        )
+    _print_lines(why_lines(answer))
+
+
+@app.command()
+def diagram(part: PartFile, shop: ShopFile = None, out: OutFolder = None, seconds: Seconds = 20.0) -> None:
+    """Draw the dependency diagram and the half-section only."""
+    made = _planned(part, shop, seconds)
+    from sequencer.papers.write import write_pictures
+
+    folder = out or Path("out") / part.stem
+    _print_lines(tuple(str(path) for path in write_pictures(made, folder)))
+
+
+@app.command()
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Part file to write.")] = Path("part.yaml"),
+) -> None:
+    """Ask what the drawing says and write a part file; without a terminal, write a template."""
+    from sequencer.files import starter
+    from sequencer.files.writing import write_text
+
+    with _answering():
+        starter.refuse_existing(file)
+        text = _asked(starter.questions) if sys.stdin.isatty() else starter.template()
+        write_text(file, text)
+    _print_lines((f"{file} written. Next: sequencer plan {file} --shop SHOP",))
+
+
+def _asked(questions: Callable[[], object]) -> str:
+    raise NotImplementedError(questions)
+
+
+def _planned(part: Path, shop: Path | None, seconds: float, *, minutes: bool = False) -> Plan:
+    """Read, plan with progress, and leave with the right code if there is no plan."""
+    with _answering():
+        read, house = _read(part, shop)
+        from sequencer.plan import make_plan
+
+        with _interruptible() as stop, _progress() as show:
+            return make_plan(
+                read,
+                house,
+                aim="total minutes" if minutes else "fewest changes",
+                seconds=seconds,
+                on_progress=show,
+                stop=stop,
+            )
+
+
+def _shop_path(part: Path, shop: Path | None) -> Path:
+    return shop or part.parent / "shop.yaml"
+
+
+def _read(part: Path, shop: Path | None) -> tuple[Part, Shop]:
+    """Read both files; the faults of both are told together."""
+    from sequencer.files import read_part_and_shop
+
+    shop_path = _shop_path(part, shop)
+    if shop is None and not shop_path.exists():
+        raise SequencerError(
+            f"there is no {shop_path}", where="shop file", remedy="name the shop file with --shop FILE"
+        )
+    return read_part_and_shop(part, shop_path)
+
+
+@contextmanager
+def _answering() -> Iterator[None]:
+    """Turn errors into a message on stderr and an exit code."""
+    try:
+        yield
+    except NoPlan as error:
+        for finding in error.findings:
+            _complain(str(finding))
+        _leave(f"No plan: {error}", NO_PLAN)
+    except ProofBroken as error:
+        _leave(str(error), NO_PLAN)
+    except SequencerError as error:
+        _leave(str(error), BAD_INPUT)
+
+
+def _leave(message: str, code: int) -> NoReturn:
+    _complain(message)
+    raise typer.Exit(code)
+
+
+def _complain(message: str) -> None:
+    typer.echo(message, err=True)
+
+
+@contextmanager
+def _interruptible() -> Iterator[Callable[[], bool]]:
+    """Let the first Ctrl-C stop the search with the best so far, and the second one leave."""
+    asked = False
+
+    def note(_signal: int, _frame: FrameType | None) -> None:
+        nonlocal asked
+        if asked:
+            raise KeyboardInterrupt
+        asked = True
+
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield lambda: asked
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def _progress() -> Iterator[Callable[[Progress], None] | None]:
+    """Show the search on the terminal; nothing where stderr is no terminal."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.status import Status
+
+    with Status("planning", console=Console(stderr=True)) as status:
+
+        def show(progress: Progress) -> None:
+            best = " / ".join(str(value) for value in progress.values) or "none yet"
+            status.update(f"{progress.phase}, {progress.seconds:.0f} s, best: {best} (Ctrl-C keeps it)")
+
+        yield show
+
+
+def _print_lines(lines: tuple[str, ...]) -> None:
+    from rich.console import Console
+
+    console = Console(highlight=False)
+    for line in lines:
+        console.print(line, soft_wrap=True, markup=False)
+
+
+def main() -> None:
+    """Run the command line."""
+    app()
