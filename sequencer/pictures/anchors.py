@@ -13,6 +13,7 @@ from sequencer.part.profile import Profile
 from sequencer.part.section import Section
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, InternalGear
 from sequencer.part.turned import Bore, Chamfer, Face, FaceGroove, Radius
+from sequencer.pictures.columns import spread
 from sequencer.units import Mm
 
 Way = Literal["left", "right", "up", "down"]
@@ -111,9 +112,7 @@ def make_anchors(section: Section, least: Mm) -> tuple[Anchor, ...]:
     features = section.part.features
     facing = [_standing(section, each) for each in features if _side(section, each) is not None]
     around = [each for each in features if _side(section, each) is None]
-    made: dict[str, Anchor] = {}
-    for place in sorted((p for p in facing if p.way in ("up", "down")), key=lambda p: p.is_face):
-        made[place.feature] = _straight_anchor(place, lines)
+    made = {anchor.feature: anchor for way in ("up", "down") for anchor in _straight(facing, way, lines)}
     for place in sorted((p for p in facing if p.way in ("left", "right")), key=_from_exit):
         made[place.feature] = _shoulder_anchor(place, lines)
     for feature in sorted(around, key=lambda each: _freedom(section, each)):
@@ -175,6 +174,14 @@ class _Standing:
     outer: Mm
     way: Way
 
+    @property
+    def touch(self) -> Mm:
+        """Radius that a line sideways starts from: near the edge of a face, else in the middle."""
+        if not self.is_face:
+            return (self.inner + self.outer) / 2
+        share = 0.06 if self.way == "left" else 0.94
+        return self.inner + (self.outer - self.inner) * share
+
 
 def _standing(section: Section, feature: AnyFeature) -> _Standing:
     extent = section.extent(feature.name)
@@ -190,17 +197,28 @@ def _standing(section: Section, feature: AnyFeature) -> _Standing:
 
 def _from_exit(place: _Standing) -> tuple[Mm, str]:
     """Features nearest to the exit first: their lines stay lowest, so lines from behind pass over them."""
-    return (-place.outer if place.way == "right" else place.inner, place.feature)
+    return (-place.touch if place.way == "right" else place.touch, place.feature)
 
 
-def _straight_anchor(place: _Standing, lines: _Lines) -> Anchor:
+def _straight(facing: list[_Standing], way: str, lines: _Lines) -> list[Anchor]:
+    """Leave faces straight on: holes where they are, other features where room is, lines moved apart."""
+    places = sorted((p for p in facing if p.way == way), key=lambda p: p.is_face)
+    points = {place.feature: _free_radius(place, lines) for place in places}
+    places.sort(key=lambda place: (points[place.feature], place.feature))
+    wanted = tuple(points[place.feature] for place in places)
+    apart = spread(wanted, (0.0,) * len(places), lines.least)
+    return [
+        Anchor(place.feature, place.way, place.z, point, line)
+        for place, point, line in zip(places, wanted, apart, strict=True)
+    ]
+
+
+def _free_radius(place: _Standing, lines: _Lines) -> Mm:
     middle, width = (place.inner + place.outer) / 2, place.outer - place.inner
+    if place.fixed or width < lines.least:
+        return lines.free(place.way, middle, (middle,))
     choices = tuple(place.inner + width * step / (_STEPS - 1) for step in range(3, _STEPS - 3))
-    narrow = width < lines.least
-    if place.fixed or narrow:
-        choices = tuple(middle + lines.least * step for step in range(-6, 7))
-    line = lines.free(place.way, middle, choices, (1.0,) if narrow else (4.0, 2.0, 1.0))
-    return Anchor(place.feature, place.way, place.z, middle if place.fixed or narrow else line, line)
+    return lines.free(place.way, middle, choices, (4.0, 2.0, 1.0))
 
 
 def _shoulder_anchor(place: _Standing, lines: _Lines) -> Anchor:
@@ -210,11 +228,7 @@ def _shoulder_anchor(place: _Standing, lines: _Lines) -> Anchor:
     line = lines.free(place.way, choices[0], choices)
     low, high = sorted((place.face, line))
     lines.blocked[place.way].append((low, high))
-    r = (place.inner + place.outer) / 2
-    if place.is_face:
-        inset = min(lines.least, (place.outer - place.inner) / 2)
-        r = place.outer - inset if place.way == "right" else place.inner + inset
-    return Anchor(place.feature, place.way, place.z, r, line)
+    return Anchor(place.feature, place.way, place.z, place.touch, line)
 
 
 def _leaving(section: Section, upper: bool, z: Mm, r: Mm) -> Way:
@@ -238,14 +252,9 @@ def _around_anchor(section: Section, feature: AnyFeature, lines: _Lines) -> Anch
     even = tuple(z_from + (z_to - z_from) * step / (_STEPS - 1) for step in range(2, _STEPS - 2))
     profile = section.inside if inside else section.outside
     owned = tuple(z for z in even if _owns(profile, feature, z))
-    choices = owned or even
-    narrow = z_to - z_from < lines.least
-    if narrow:
-        choices = tuple(middle + lines.least / 2 * step for step in range(-8, 9))
-    line = lines.free(way, middle, choices, (1.0,) if narrow else (4.0, 2.0, 1.0))
-    z = min(max(line, z_from), z_to)
-    surface = section.inner_diameter(z) if inside else section.outer_diameter(z)
-    return Anchor(feature.name, way, z, surface / 2, line)
+    line = lines.free(way, middle, owned or even, (4.0, 2.0, 1.0))
+    surface = section.inner_diameter(line) if inside else section.outer_diameter(line)
+    return Anchor(feature.name, way, line, surface / 2, line)
 
 
 def _ends(section: Section, feature: AnyFeature) -> tuple[Mm, Mm]:
