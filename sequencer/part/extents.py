@@ -11,7 +11,7 @@ from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
 from sequencer.part.part import AnyFeature
 from sequencer.part.profile import SAME, Piece, Profile
 from sequencer.part.solid import Solid, lumps
-from sequencer.part.surfaces import GROOVES, Shape, is_bare, pieces_of, place_of, surface_at
+from sequencer.part.surfaces import GROOVES, Shape, is_bare, pieces_of, place_of, snapped, surface_at
 from sequencer.part.toothed import DoubleHelicalGear
 from sequencer.part.turned import ApexGroove, Chamfer, Face, FaceGroove, Radius, RunOutGroove
 from sequencer.units import Mm
@@ -139,7 +139,7 @@ def _face(shape: Shape, face: Face) -> Zone:
         inner = float(face.inner_diameter)
     if face.outer_diameter is not None:
         outer = float(face.outer_diameter)
-    return z, z, inner, outer
+    return z, z, min(inner, outer), max(inner, outer)
 
 
 def _face_groove(shape: Shape, groove: FaceGroove) -> Zone:
@@ -165,7 +165,7 @@ def height_of_face(shape: Shape, name: str, side: Side) -> tuple[Mm, Side]:
     """
     face = shape.part.by_name.get(name)
     if isinstance(face, Face):
-        return float(face.z), face.side
+        return snapped(shape, float(face.z)), face.side
     return (shape.z_to if side == "upper" else shape.z_from), side
 
 
@@ -256,13 +256,11 @@ def depth_below(shape: Shape, z: Mm, side: Side, diameter: Mm) -> Mm:
     diameter
         Diameter at which the material is measured [mm].
     """
-    heights = [
-        e for profile in (shape.outside, shape.inside) for p in profile.pieces for e in (p.z_from, p.z_to)
-    ]
+    z = snapped(shape, z)
     if side == "upper":
-        row = sorted((e for e in {*heights} if e < z - SAME), reverse=True)
+        row = [end for end in reversed(_heights(shape)) if end < z - SAME]
     else:
-        row = sorted(e for e in {*heights} if e > z + SAME)
+        row = [end for end in _heights(shape) if end > z + SAME]
     reached = z
     for end in row:
         if not _solid_between(shape, min(reached, end), max(reached, end), diameter):

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import Final
 
 Path = tuple[str | int, ...]
+
+#: More words than this do not help to find the right one.
+_MOST_LISTED: Final = 24
 
 
 @dataclass(frozen=True)
@@ -68,4 +72,5 @@ def did_you_mean(word: str, known: Iterable[str], what: str) -> str:
         return f"did you mean {close!r}?"
     if not words:
         return f"there are no {what}"
-    return f"{what}: {', '.join(words)}"
+    more = f" and {len(words) - _MOST_LISTED} more" if len(words) > _MOST_LISTED else ""
+    return f"{what}: {', '.join(words[:_MOST_LISTED])}{more}"

@@ -135,14 +135,15 @@ class _Names:
         apex = feature.get("kind") == "apex_groove"
         kinds = ("double_helical_gear",) if apex else TOOTHED_KINDS
         wanted = "double-helical gear" if apex else "gear or spline"
+        listed = "double-helical gears of this part" if apex else "gears and splines of this part"
         fitting = [other for other, entry in self.by_name.items() if entry.get("kind") in kinds]
         if name not in self.by_name:
-            remedy = did_you_mean(name, fitting, f"{wanted}s of this part")
+            remedy = did_you_mean(name, fitting, listed)
             yield Fault(path, f"there is no {wanted} {name!r}", "", remedy)
         elif name not in fitting:
             kind = self.by_name[name].get("kind")
-            remedy = did_you_mean("", fitting, f"{wanted}s of this part")
-            yield Fault(path, f"{name!r} is a {kind}, no {wanted}", "", remedy)
+            remedy = did_you_mean("", fitting, listed)
+            yield Fault(path, f"{name!r} is of kind {kind}, no {wanted}", "", remedy)
 
     def _phase(self, path: Path, feature: Entry) -> Iterator[Fault]:
         phase = feature.get("phase")
@@ -150,7 +151,7 @@ class _Names:
             return
         name, other = feature.get("name"), phase.get("to")
         if isinstance(feature.get("kind"), str) and feature["kind"] not in TIMED_KINDS:
-            what = f"a {feature['kind']} is round and has no angle"
+            what = f"a feature of kind {feature['kind']} is round and has no angle"
             yield Fault(path[:-1], what, "", "give the phase at a gear, hole circle, keyway, flat or pocket")
         yield from self._known(path, other)
         if isinstance(other, str) and other == name:
@@ -158,7 +159,7 @@ class _Names:
         elif isinstance(other, str) and other in self.by_name:
             kind = self.by_name[other].get("kind")
             if isinstance(kind, str) and kind not in TIMED_KINDS:
-                what = f"{other!r} is a {kind}: it is round and has no angle"
+                what = f"{other!r} is of kind {kind}: it is round and has no angle"
                 yield Fault(path, what, "", "time it to a gear, hole circle, keyway, flat or pocket")
 
     def _clamped(self, path: Path, name: Any) -> Iterator[Fault]:
@@ -189,7 +190,9 @@ class _Names:
             return
         wanted = _wanted(hold, entry, kind)
         if wanted:
-            yield Fault(path, f"{hold} cannot hold on {name!r}, a {kind}", "", f"name {wanted}")
+            yield Fault(
+                path, f"{hold} cannot hold on {name!r}, which is of kind {kind}", "", f"name {wanted}"
+            )
 
     def _stands(self, path: Path, clamping: Entry) -> Iterator[Fault]:
         name, up = clamping.get("rests_on"), clamping.get("up")
@@ -199,7 +202,7 @@ class _Names:
         if face.get("kind") != "face":
             faces = [other for other, entry in self.by_name.items() if entry.get("kind") == "face"]
             remedy = did_you_mean("", [*faces, BLANK], "faces")
-            yield Fault(path, f"{name!r} is a {face.get('kind')}, no face", "", remedy)
+            yield Fault(path, f"{name!r} is of kind {face.get('kind')}, no face", "", remedy)
         elif isinstance(up, str) and face.get("side") == up:
             what = f"{name!r} looks to the {up} side, which is up in this clamping"
             yield Fault(path, what, "the part stands on a face that looks down", "correct up or rests_on")

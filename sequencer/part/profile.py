@@ -10,8 +10,10 @@ from typing import Final
 
 from sequencer.units import Mm
 
-#: Heights closer than this are one height [mm].
+#: Computed sizes closer than this are the same [mm].
 SAME: Final = 1e-6
+#: Drawings round their sizes; heights and diameters within this are meant to be the same [mm].
+ROUNDING: Final = 0.011
 
 
 @dataclass(frozen=True)
@@ -156,12 +158,12 @@ def make_profile(
     choose
         `min` for an outside surface, `max` for an inside one.
     """
-    laid = [piece for piece in pieces if piece.length > SAME]
+    laid = [piece for piece in pieces if piece.length > ROUNDING]
     heights = _heights(laid, z_from, z_to)
     chosen: list[Piece] = []
     for low, high in pairwise(heights):
         middle = (low + high) / 2
-        here = [piece for piece in laid if piece.z_from - SAME <= low and high <= piece.z_to + SAME]
+        here = [piece for piece in laid if piece.z_from - ROUNDING <= low and high <= piece.z_to + ROUNDING]
         if here:
             deepest = choose(piece.diameter(middle) for piece in here)
             piece = next(p for p in reversed(here) if abs(p.diameter(middle) - deepest) < SAME)
@@ -184,17 +186,17 @@ def _append(chosen: list[Piece], piece: Piece, low: Mm, high: Mm) -> None:
 
 
 def _heights(pieces: list[Piece], z_from: Mm, z_to: Mm) -> list[Mm]:
-    """All ends and crossings inside the body, in rising order, each once."""
-    raw = [z_from, z_to]
+    """All ends and crossings inside the body, in rising order; those within the rounding count once."""
+    raw: list[Mm] = []
     for piece in pieces:
         raw += [piece.z_from, piece.z_to]
     for one, other in combinations(pieces, 2):
         raw += _crossing(one, other)
-    heights: list[Mm] = []
-    for z in sorted(z for z in raw if z_from - SAME <= z <= z_to + SAME):
-        if not heights or z - heights[-1] > SAME:
+    heights = [z_from]
+    for z in sorted(raw):
+        if z - heights[-1] > ROUNDING and z_to - z > ROUNDING:
             heights.append(z)
-    return heights
+    return [*heights, z_to]
 
 
 def _crossing(one: Piece, other: Piece) -> list[Mm]:

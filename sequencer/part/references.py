@@ -30,6 +30,8 @@ def check_references(part: Part) -> tuple[Fault, ...]:
         The part.
     """
     faults = list(check_names(part.model_dump(mode="json", by_alias=True)))
+    if len(part.by_name) < len(part.features):
+        return tuple(faults)
     checked = Checked(part, make_section(part))
     for check in _CHECKS:
         faults += check(checked)

@@ -7,7 +7,7 @@ from typing import Final
 
 from sequencer.part.feature import Place, Side
 from sequencer.part.part import BLANK, AnyFeature, Part
-from sequencer.part.profile import SAME, Piece, Profile, cylinder
+from sequencer.part.profile import ROUNDING, SAME, Piece, Profile, cylinder
 from sequencer.part.teeth import ToothHeight, bevel_body, gear_height, spline_height, thread_height
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.part.turned import ApexGroove, Bore, Groove, RunOutGroove, Taper, Thread, TurnedDiameter
@@ -97,7 +97,8 @@ def _height(feature: AnyFeature) -> ToothHeight | None:
 
 
 def _toothed(name: str, z_from: Mm, z_to: Mm, height: ToothHeight) -> Piece:
-    return cylinder(name, z_from, z_to, height.tip, height.root)
+    """Piece with teeth; sizes below 0 are a fault that the checks tell, here they end at the axis."""
+    return cylinder(name, z_from, z_to, max(0.0, height.tip), max(0.0, height.root))
 
 
 def _bevel(gear: BevelGear) -> Piece:
@@ -166,6 +167,25 @@ def is_bare(piece: Piece) -> bool:
     return piece.feature == BLANK
 
 
+def snapped(shape: Shape, z: Mm) -> Mm:
+    """Give the end of a surface that a height means, or the height itself if none is within the rounding.
+
+    Source: derived
+
+    Parameters
+    ----------
+    shape
+        The finished surfaces.
+    z
+        Height as the drawing gives it [mm].
+    """
+    ends = [
+        end for piece in (*shape.outside.pieces, *shape.inside.pieces) for end in (piece.z_from, piece.z_to)
+    ]
+    nearest = min(ends, key=lambda end: abs(end - z))
+    return nearest if abs(nearest - z) <= ROUNDING else z
+
+
 def surface_at(shape: Shape, z: Mm, side: Side) -> tuple[Mm, Mm]:
     """Give bore and outside diameter just below an upper face or just above a lower one.
 
@@ -180,7 +200,7 @@ def surface_at(shape: Shape, z: Mm, side: Side) -> tuple[Mm, Mm]:
     side
         Which way the face looks.
     """
-    below = side == "upper"
+    below, z = side == "upper", snapped(shape, z)
     inner = [_beside(piece, z, below) for piece in shape.inside.at(z)]
     outer = [_beside(piece, z, below) for piece in shape.outside.at(z)]
     return max(_one(inner)), max(_one(outer))

@@ -142,7 +142,7 @@ def spline_dimensions(spline: Spline) -> SplineData:
 
 
 def spline_height(spline: Spline) -> ToothHeight:
-    """Give tip and root of an involute spline; one module above and below the pitch circle if it has none.
+    """Give tip and root of an involute spline; two modules deep if it has none.
 
     Source: DIN 5480-1, ISO 4156-1, ANSI B92.1, as the functions named there say
 
@@ -156,8 +156,9 @@ def spline_height(spline: Spline) -> ToothHeight:
         sizes = spline_dimensions(spline)
     except OutOfRange:
         module = float(spline.module.millimetres)
-        tip, root = (1, -1) if outside else (-1, 1)
-        return ToothHeight((spline.teeth + tip) * module, (spline.teeth + root) * module)
+        largest = float(spline.reference_diameter or (spline.teeth + 1) * module)
+        ends = largest, largest - 2 * module
+        return ToothHeight(*ends) if outside else ToothHeight(*ends[::-1])
     major, minor = sizes.major_diameter, sizes.minor_diameter
     return ToothHeight(major, minor) if outside else ToothHeight(minor, major)
 

@@ -4,22 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
 
 from sequencer.part.fault import Path
 from sequencer.part.part import AnyFeature, Part
-from sequencer.part.profile import Piece
+from sequencer.part.profile import ROUNDING, Piece
 from sequencer.part.section import Extent, Section
 from sequencer.part.surfaces import pieces_of, place_of
 from sequencer.units import Mm, shown
 
-#: Drawings round their sizes; heights and diameters within this are the same [mm].
-ROUNDING: Final = 0.011
+__all__ = ["ROUNDING", "Checked", "mm", "span"]
 
 
 @dataclass(frozen=True)
 class Checked:
-    """A part whose names have been checked, with its half-section.
+    """A part whose features have names of their own, with its half-section.
 
     Parameters
     ----------
@@ -34,16 +32,13 @@ class Checked:
 
     @cached_property
     def position(self) -> dict[str, int]:
-        """Positions of the features in the file; of two of one name the first."""
-        found: dict[str, int] = {}
-        for at, feature in enumerate(self.part.features):
-            found.setdefault(feature.name, at)
-        return found
+        """Positions of the features in the file."""
+        return {feature.name: at for at, feature in enumerate(self.part.features)}
 
-    @cached_property
+    @property
     def features(self) -> tuple[AnyFeature, ...]:
-        """Features whose name is their own alone."""
-        return tuple(f for i, f in enumerate(self.part.features) if self.position[f.name] == i)
+        """All features in file order."""
+        return self.part.features
 
     def path(self, feature: AnyFeature, *keys: str | int) -> Path:
         """Give the path of a feature or of one of its keys.

@@ -8,7 +8,7 @@ from itertools import combinations
 from sequencer.part.checks.checked import ROUNDING, Checked, mm, span
 from sequencer.part.extents import depth_below, surface_of_groove
 from sequencer.part.fault import Fault
-from sequencer.part.surfaces import GROOVES, place_of
+from sequencer.part.surfaces import GROOVES, TOOTHED, place_of
 from sequencer.part.turned import ApexGroove, Face, FaceGroove, Groove, RunOutGroove
 
 
@@ -31,6 +31,8 @@ def groove_faults(checked: Checked) -> Iterator[Fault]:
 
 
 def _floor(checked: Checked, groove: Groove | ApexGroove | RunOutGroove) -> Iterator[Fault]:
+    if isinstance(groove, ApexGroove | RunOutGroove) and not isinstance(checked.named(groove.gear), TOOTHED):
+        return
     surface = surface_of_groove(checked.section, groove)
     outside = place_of(groove) == "outside"
     depth = (surface - groove.diameter) if outside else (groove.diameter - surface)
@@ -57,7 +59,7 @@ def _face_groove(checked: Checked, groove: FaceGroove) -> Iterator[Fault]:
     if face is None:
         return
     if not isinstance(face, Face):
-        what = f"{groove.on!r} is a {face.kind}, no face"
+        what = f"{groove.on!r} is of kind {face.kind}, no face"
         yield Fault(checked.path(groove, "on"), what, "", "name the face that it is cut into")
         return
     if face.side != groove.side:
@@ -65,15 +67,16 @@ def _face_groove(checked: Checked, groove: FaceGroove) -> Iterator[Fault]:
         yield Fault(checked.path(groove, "side"), what, "", f"write side: {face.side}, or correct on")
         return
     ring = checked.extent(face)
+    found = []
     if groove.outer_diameter > ring.outer + ROUNDING:
         what = f"outer_diameter {groove.outer_diameter} lies outside {face.name!r}"
         limit = f"the face ends at {mm(ring.outer)}"
-        yield Fault(checked.path(groove, "outer_diameter"), what, limit, "correct it, or on")
+        found.append(Fault(checked.path(groove, "outer_diameter"), what, limit, "correct it, or on"))
     if groove.inner_diameter < ring.inner - ROUNDING:
         what = f"inner_diameter {groove.inner_diameter} lies inside the bore of {face.name!r}"
         limit = f"the face begins at {mm(ring.inner)}"
-        yield Fault(checked.path(groove, "inner_diameter"), what, limit, "correct it, or on")
-    yield from _depth(checked, groove, face)
+        found.append(Fault(checked.path(groove, "inner_diameter"), what, limit, "correct it, or on"))
+    yield from found or _depth(checked, groove, face)
 
 
 def _depth(checked: Checked, groove: FaceGroove, face: Face) -> Iterator[Fault]:

@@ -36,7 +36,7 @@ def hole_faults(checked: Checked) -> Iterator[Fault]:
         elif isinstance(carrier, Face):
             yield from _axial(checked, holes, carrier)
         else:
-            what = f"axial holes enter a face; {carrier.name!r} is a {carrier.kind}"
+            what = f"axial holes enter a face; {carrier.name!r} is of kind {carrier.kind}"
             yield Fault(checked.path(holes, "on"), what, "", "name a face, or write direction: radial")
     for one, other in combinations(circles, 2):
         yield from _two_circles(checked, one, other)

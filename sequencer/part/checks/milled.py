@@ -41,7 +41,7 @@ def _round_carrier(checked: Checked, feature: Keyway | Flat, wanted: str) -> Ite
     if carrier is None:
         return
     if not checked.carrier_pieces(feature.on):
-        what = f"{feature.on!r} is a {carrier.kind}"
+        what = f"{feature.on!r} is of kind {carrier.kind}"
         yield Fault(checked.path(feature, "on"), what, f"a {feature.kind} lies on {wanted}", "correct on")
         return
     own = checked.extent(carrier)
@@ -87,7 +87,7 @@ def _flat(checked: Checked, flat: Flat) -> Iterator[Fault]:
     if not pieces or carrier is None:
         return
     if place_of(carrier) != "outside":
-        what = f"{flat.on!r} is a {carrier.kind}, inside"
+        what = f"{flat.on!r} is of kind {carrier.kind}, inside"
         yield Fault(checked.path(flat, "on"), what, "a flat lies on an outside diameter", "correct on")
         return
     size = max(max(piece.lower, piece.upper) for piece in pieces)
@@ -118,7 +118,7 @@ def _pocket(checked: Checked, pocket: Pocket) -> Iterator[Fault]:
     elif checked.carrier_pieces(pocket.on):
         yield from _pocket_in_side(checked, pocket, carrier)
     else:
-        what = f"{pocket.on!r} is a {carrier.kind}"
+        what = f"{pocket.on!r} is of kind {carrier.kind}"
         limit = "a pocket lies in a face or a diameter"
         yield Fault(checked.path(pocket, "on"), what, limit, "correct on")
 
@@ -168,7 +168,7 @@ def _marking(checked: Checked, marking: Marking) -> Iterator[Fault]:
     elif checked.carrier_pieces(marking.on):
         room = extent.z_to - extent.z_from
     else:
-        what = f"{marking.on!r} is a {carrier.kind}"
+        what = f"{marking.on!r} is of kind {carrier.kind}"
         limit = "text is engraved on a face or a diameter"
         yield Fault(checked.path(marking, "on"), what, limit, "correct on")
         return

@@ -8,7 +8,7 @@ from sequencer.errors import OutOfRange
 from sequencer.part.checks.checked import ROUNDING, Checked, mm, span
 from sequencer.part.fault import Fault
 from sequencer.part.part import AnyFeature
-from sequencer.part.surfaces import pieces_of, place_of
+from sequencer.part.surfaces import place_of
 from sequencer.part.teeth import (
     Cylindrical,
     bevel_teeth,
@@ -128,7 +128,7 @@ def _bevel(checked: Checked, gear: BevelGear) -> Iterator[Fault]:
     if face is None:
         return
     if not isinstance(face, Face):
-        what = f"{gear.mounting_face!r} is a {face.kind}, no face"
+        what = f"{gear.mounting_face!r} is of kind {face.kind}, no face"
         yield Fault(checked.path(gear, "mounting_face"), what, "", "name the face it is mounted on")
         return
     up = gear.apex == "upper"
@@ -168,7 +168,7 @@ def _below_root(
 
 def _run_out_groove(checked: Checked, groove: RunOutGroove) -> Iterator[Fault]:
     gear = checked.named(groove.gear)
-    if gear is None or place_of(gear) is None or not pieces_of(gear) or isinstance(gear, RunOutGroove):
+    if not isinstance(gear, ExternalGear | InternalGear | DoubleHelicalGear | Spline | BevelGear):
         return
     if place_of(gear) != groove.place:
         what = f"it lies {groove.place}, the teeth of {gear.name!r} lie {place_of(gear)}"

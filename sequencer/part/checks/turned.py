@@ -79,7 +79,7 @@ def _between_faces(checked: Checked, feature: AnyFeature) -> Iterator[Fault]:
     low, high = pieces[0].z_from, pieces[-1].z_to
     lower = f"the {'face ' + section.lower_face if section.lower_face else 'blank'} at {mm(section.z_from)}"
     upper = f"the {'face ' + section.upper_face if section.upper_face else 'blank'} at {mm(section.z_to)}"
-    remedy = "correct its ends, or the position of the face"
+    remedy = "correct its ends or the position of the face, or add the face that ends the part"
     if low < section.z_from - ROUNDING:
         what = f"it begins at z {mm(low)}, below the part"
         yield Fault(_end_path(checked, feature, "lower", "z_from"), what, lower, remedy)
@@ -93,14 +93,10 @@ def _end_path(checked: Checked, feature: AnyFeature, half: str, key: str) -> tup
 
 
 def _face(checked: Checked, face: Face) -> Iterator[Fault]:
-    extent = checked.extent(face)
     outer, inner = face.outer_diameter, face.inner_diameter
     if outer is not None and inner is not None and inner >= outer:
         what = f"inner_diameter {inner} is not below outer_diameter {outer}"
         yield Fault(checked.path(face, "inner_diameter"), what, "", "exchange or correct them")
-        return
-    if outer is None and extent.outer <= extent.inner + ROUNDING:
-        yield Fault(checked.path(face, "z"), *_no_step(checked, face))
         return
     most = surface_at(checked.section, float(face.z), face.side)[1]
     if outer is not None and outer > most + ROUNDING:
@@ -142,7 +138,7 @@ def _edge(checked: Checked, feature: Chamfer | Radius) -> Iterator[Fault]:
     if carrier is None:
         return
     if not pieces:
-        what = f"{feature.on!r} is a {carrier.kind}, which has no round edge of its own"
+        what = f"{feature.on!r} is of kind {carrier.kind}, which has no round edge of its own"
         yield Fault(
             checked.path(feature, "on"), what, "", "name the cylinder, bore, gear or thread at the edge"
         )
@@ -162,7 +158,7 @@ def _edge(checked: Checked, feature: Chamfer | Radius) -> Iterator[Fault]:
         radial *= tan(radians(feature.angle))
     z = pieces[-1].z_to if feature.edge == "upper" else pieces[0].z_from
     wall = _wall_at(checked, pieces[0], z)
-    if radial >= wall:
+    if 0 < wall <= radial:
         what = f"the {feature.kind} goes {mm(radial)} deep across"
         yield Fault(checked.path(feature, "size"), what, f"the wall there is {mm(wall)}", "make it smaller")
 
