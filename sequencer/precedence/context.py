@@ -8,7 +8,10 @@ from functools import cached_property
 from sequencer.operations import BENCH, Action, FittedClamping, Operation, OperationList, Stage
 from sequencer.operations.closeness import has_close_size
 from sequencer.part import AnyFeature, Part
+from sequencer.part.extents import zone_of
+from sequencer.part.profile import SAME
 from sequencer.part.section import Section, make_section
+from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.precedence.arrows import Reachability, arrows_of, joined_operations, possible_clampings
 from sequencer.precedence.dependency import Dependency
@@ -78,6 +81,19 @@ class RuleContext:
         listed = self.operations.by_feature.get(name, ())
         return tuple(op for op in listed if op.cuts and op.action is not Action.DEBURR)
 
+    def starts(self, name: str) -> tuple[Operation, ...]:
+        """First cut of each half or edge of a feature.
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        """
+        firsts: dict[str, Operation] = {}
+        for op in self.cuts(name):
+            firsts.setdefault(op.half, op)
+        return tuple(firsts.values())
+
     def begun(self, name: str) -> Operation | None:
         """First cut of a feature; None if it has no operations.
 
@@ -104,7 +120,7 @@ class RuleContext:
             return self.last_teeth(name, hard=hard)
         cuts = [op for op in self.cuts(name) if hard or op.hard is not True]
         threads = [op for op in cuts if op.action in (Action.TAP, Action.REAM)]
-        return tuple(threads[-1:] or cuts[-1:])
+        return tuple({op.half: op for op in (threads or cuts)}.values())
 
     def ready(self, name: str, operation: Operation) -> tuple[Operation, ...]:
         """Cuts that must be done before an operation may refer to a feature, on its side of hardening.
@@ -183,9 +199,29 @@ class RuleContext:
             The gear or spline.
         """
         own = tuple(op for op in self.cuts(gear.name) if op.action not in _TOOTH_CUTTING)
-        if own or gear.on is None:
+        if own:
             return own
-        return self.cuts(gear.on)
+        return tuple(op for name in self.carriers(gear)[:1] for op in self.cuts(name))
+
+    def carriers(self, feature: AnyFeature) -> tuple[str, ...]:
+        """Give the surfaces that a feature is cut into: the one it names, else those that lie round its zone.
+
+        Parameters
+        ----------
+        feature
+            Teeth, groove, thread, edge, holes or marking.
+        """
+        if feature.on is not None:
+            return (feature.on,)
+        place = place_of(feature)
+        if place is None:
+            return ()
+        z_from, z_to = zone_of(feature)
+        return tuple(
+            other.name
+            for other in self.part.of_kind("turned_diameter", "bore", "taper")
+            if place_of(other) == place and other.name != feature.name and _covers(other, z_from, z_to)
+        )
 
     def deburring(self, name: str) -> tuple[Operation, ...]:
         """Deburring operations of a feature.
@@ -312,6 +348,11 @@ class RuleContext:
             The operations.
         """
         return self.reach.leads(first.name, second.name)
+
+
+def _covers(feature: AnyFeature, z_from: float, z_to: float) -> bool:
+    low, high = zone_of(feature)
+    return low <= z_from + SAME and z_to - SAME <= high
 
 
 def machine_clampings(operation: Operation) -> tuple[str, ...]:

@@ -22,14 +22,11 @@ class Wanted:
         What follows for the part if it cannot be kept, with numbers where they can be computed.
     remedy
         What the planner can do about it.
-    instead
-        What is wanted in its place then; None if nothing is.
     """
 
     dependency: Dependency
     otherwise: str
     remedy: str
-    instead: Wanted | None = None
 
 
 #: What a rule gives: a dependency that binds or a should, a must that may give way, or a finding.

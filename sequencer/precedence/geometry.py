@@ -10,7 +10,7 @@ from sequencer.part import AnyFeature
 from sequencer.part.milled import BoltCircle
 from sequencer.part.section import Extent
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, InternalGear, Spline
-from sequencer.part.turned import ApexGroove, Bore, Face, FaceGroove, Groove, RunOutGroove, Taper, Thread
+from sequencer.part.turned import ApexGroove, Bore, Face, FaceGroove, Groove, RunOutGroove, Thread
 from sequencer.precedence.context import RuleContext, Toothed
 from sequencer.units import Mm
 
@@ -107,8 +107,9 @@ def run_out_grooves(context: RuleContext, gear: Toothed) -> tuple[ApexGroove | R
     place = "inside" if is_internal(gear) else "outside"
     found: list[ApexGroove | RunOutGroove | Groove] = []
     for feature in context.part.features:
-        if isinstance(feature, ApexGroove | RunOutGroove) and feature.gear == gear.name:
-            found.append(feature)
+        if isinstance(feature, ApexGroove | RunOutGroove):
+            if feature.gear == gear.name:
+                found.append(feature)
         elif isinstance(feature, Groove) and feature.place == place and ends_at(feature, gear):
             found.append(feature)
     return tuple(found)
@@ -128,7 +129,7 @@ def ends_at(groove: Groove, other: Toothed | Thread) -> bool:
 
 
 def face_grooves_at(context: RuleContext, gear: Toothed) -> tuple[tuple[FaceGroove, bool], ...]:
-    """Face grooves in an end face of a gear within two tooth depths of its root.
+    """Face grooves in an end face of a gear in its teeth or within half a tooth depth of them.
 
     Each comes with the answer whether it reaches into the tooth zone, so that the cutter runs out in it.
 
@@ -149,7 +150,7 @@ def face_grooves_at(context: RuleContext, gear: Toothed) -> tuple[tuple[FaceGroo
         inner, outer = float(feature.inner_diameter), float(feature.outer_diameter)
         if outer > zone.inner and inner < zone.outer:
             found.append((feature, True))
-        elif min(abs(zone.inner - outer), abs(inner - zone.outer)) <= 2 * depth:
+        elif min(abs(zone.inner - outer), abs(inner - zone.outer)) <= depth / 2:
             found.append((feature, False))
     return tuple(found)
 
@@ -267,27 +268,28 @@ def _apart(radius: Mm, first: float, second: float) -> Mm:
     return hypot(radius * (1 - cos(angle)), radius * sin(angle))
 
 
-def covering(context: RuleContext, groove: Groove | Thread) -> tuple[str, ...]:
-    """Cylinders and cones that a groove or thread is cut into, by place and height.
+def ring_wall(context: RuleContext) -> float:
+    """Thinnest wall from inside to outside at any height over the largest outside diameter.
+
+    Grooves in a face do not count: they make no ring of the part.
+
+    Source: derived from the half-section
 
     Parameters
     ----------
     context
         The part.
-    groove
-        Groove or thread without a named carrier.
     """
-    if groove.on is not None:
-        return (groove.on,)
-    kinds = ("turned_diameter", "taper") if groove.place == "outside" else ("bore", "taper")
-    found = []
-    for feature in context.part.of_kind(*kinds):
-        if isinstance(feature, Taper) and feature.place != groove.place:
-            continue
-        low, high = getattr(feature, "z_from", 0.0), getattr(feature, "z_to", 0.0)
-        if low <= groove.z_from + TOUCH and groove.z_to - TOUCH <= high:
-            found.append(feature.name)
-    return tuple(found)
+    outside, inside = context.section.outside, context.section.inside
+    walls = [
+        (min(outer.root_lower, outer.root_upper) - max(inner.root_lower, inner.root_upper)) / 2
+        for piece in inside.pieces
+        for outer in outside.between(piece.z_from, piece.z_to)
+        for inner in inside.between(outer.z_from, outer.z_to)
+        if max(inner.lower, inner.upper) > 0
+    ]
+    largest = max(max(piece.lower, piece.upper) for piece in outside.pieces)
+    return min(walls, default=largest / 2) / largest
 
 
 def is_blind(context: RuleContext, gear: Toothed) -> bool:

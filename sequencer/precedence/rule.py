@@ -107,7 +107,8 @@ def apply_rule(rule: Rule, context: RuleContext, penalty: Minutes | None = None)
         if isinstance(outcome, Dependency):
             dependencies[_signed(outcome, rule, minutes)] = None
         elif isinstance(outcome, Wanted):
-            wanted[_signed_wanted(outcome, rule, minutes)] = None
+            signed = replace(outcome, dependency=_signed(outcome.dependency, rule, minutes))
+            wanted[signed] = None
         else:
             findings[replace(outcome, subject=f"rule {rule.id}")] = None
     return RuleResult(tuple(dependencies), tuple(wanted), tuple(findings))
@@ -116,12 +117,3 @@ def apply_rule(rule: Rule, context: RuleContext, penalty: Minutes | None = None)
 def _signed(dependency: Dependency, rule: Rule, penalty: Minutes) -> Dependency:
     soft = dependency.strength is Strength.SHOULD and dependency.relation is Relation.BEFORE
     return replace(dependency, rule=rule.id, source=rule.source, penalty=penalty if soft else 0.0)
-
-
-def _signed_wanted(wanted: Wanted, rule: Rule, penalty: Minutes) -> Wanted:
-    instead = wanted.instead
-    return replace(
-        wanted,
-        dependency=_signed(wanted.dependency, rule, penalty),
-        instead=None if instead is None else _signed_wanted(instead, rule, penalty),
-    )

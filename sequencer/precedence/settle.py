@@ -82,23 +82,20 @@ class Settlement:
 
     def _want_one(self, wanted: Wanted) -> None:
         dependency = wanted.dependency
+        if any(not self.possible[name] for name in (dependency.first, dependency.second)):
+            return  # an operation that no clamping can do is an error of its own
         obstacle = self._obstacle(dependency)
         if not obstacle:
             self.taken[dependency] = None
             if dependency.strength is Strength.MUST:
                 self._reckon_with(dependency)
             return
-        if wanted.instead is not None:
-            self._want_one(wanted.instead)
+        where, subject = dependency.second.split("/")[0], f"rule {dependency.rule}"
+        if any((f.where, f.what, f.subject) == (where, wanted.otherwise, subject) for f in self.findings):
+            return  # the other half of the same gear has said it
+        limit = f"{_demand(dependency)}: {obstacle}"
         self.findings.append(
-            Finding(
-                Severity.WARNING,
-                dependency.second.split("/")[0],
-                wanted.otherwise,
-                f"{_demand(dependency)}: {obstacle}",
-                wanted.remedy,
-                f"rule {dependency.rule}",
-            )
+            Finding(Severity.WARNING, where, wanted.otherwise, limit, wanted.remedy, subject)
         )
 
     def _reckon_with(self, dependency: Dependency) -> None:

@@ -18,7 +18,7 @@ from sequencer.part.turned import Bore, Taper, TurnedDiameter
 from sequencer.precedence.context import RuleContext, Toothed
 from sequencer.precedence.demands import Outcome, before, closes, error, note, opens, warning
 from sequencer.precedence.dependency import Strength
-from sequencer.precedence.geometry import face_width
+from sequencer.precedence.geometry import face_width, ring_wall
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.precedence.rules.roughing_and_heat import is_close_finish
 from sequencer.units import shown
@@ -37,7 +37,7 @@ def thin_ring_grip(context: RuleContext) -> Iterator[Outcome]:
     context
         The operations.
     """
-    ratio, limit = context.section.wall_ratio(), float(context.shop.limits.thin_wall)
+    ratio, limit = ring_wall(context), float(context.shop.limits.thin_wall)
     if ratio >= limit:
         return
     for fitted in context.clampings:
@@ -309,7 +309,7 @@ RULES = (
         "R39",
         "Clamping surfaces live as long as they are used",
         Strength.MUST,
-        "What is gripped is made before, is not cut away before its last use, and needs soft jaws if finished.",
+        "What is gripped is made before and not cut away before its last use; if finished, in soft jaws.",
         "Precedence constraints among features (research survey); Sequencing a process plan (teaching page)",
         gripped_surface,
         Kept.BOTH,

@@ -116,57 +116,86 @@ def _first_of(context: RuleContext, gear: Toothed, kinds: object) -> str:
 
 
 def datums_with_teeth(context: RuleContext) -> Iterator[Outcome]:
-    """R3: bore and face that are datums of a gear are finished together, and with its teeth.
+    """R3: bore and face that are datums of gears are finished together, and with the teeth.
 
-    Where the datum face is the seat of the clamping that cuts the teeth it must be made before; the bore then
-    belongs to the teeth, and the seat carries the face.
+    Of several clampings the one counts that reaches the most tooth systems together with the bore. A datum
+    face that is the seat of that clamping is made before it; the seat then carries the face.
 
     Parameters
     ----------
     context
         The operations.
     """
+    by_axis: dict[str, list[tuple[Toothed, Operation]]] = {}
     for gear in context.toothed:
-        axis, face = axis_datum(context, gear), _first_of(context, gear, Face)
-        for tooth in context.last_teeth(gear.name):
-            if axis and machine_clampings(tooth):
-                yield from _axis_and_face(context, gear, tooth, axis, face)
+        axis = axis_datum(context, gear)
+        for tooth in context.done(gear.name, hard=True) if axis else ():
+            if machine_clampings(tooth):
+                by_axis.setdefault(axis, []).append((gear, tooth))
+    for axis, teeth in by_axis.items():
+        for hard in (False, True):
+            side = [(gear, tooth) for gear, tooth in teeth if (tooth.hard is True) is hard]
+            for bore in context.done(axis, hard=hard) if side else ():
+                yield from _together_with(context, axis, bore, side)
 
 
-def _axis_and_face(
-    context: RuleContext, gear: Toothed, tooth: Operation, axis: str, face: str
+def _together_with(
+    context: RuleContext, axis: str, bore: Operation, teeth: list[tuple[Toothed, Operation]]
 ) -> Iterator[Outcome]:
-    bores = context.ready(axis, tooth)
-    faces = context.ready(face, tooth) if face else ()
-    seated = [c.name for c in context.clampings if face and c.clamping.rests_on == face]
-    on_seat = bool(seated) and all(name in seated for name in machine_clampings(tooth))
-    for bore in bores:
-        pair = [
-            Wanted(
-                same_clamping(bore, side, f"{axis} and {face} are the datums of {gear.name}: made together"),
-                f"{face} may wobble against {axis}: {_tilt(context, gear)}",
-                _GIVE_COMMON,
+    best = _best_clampings(context, bore, teeth)
+    teeth.sort(key=lambda pair: not set(best) & set(pair[1].clampings))
+    for gear, tooth in teeth:
+        if tooth.name != bore.name:
+            yield Wanted(
+                same_clamping(
+                    bore, tooth, f"teeth of {gear.name} run true to {axis} if both are made together"
+                ),
+                _eccentric(context, gear, axis),
+                "Keep the bore in the clamping of the teeth, or indicate it there before the teeth are cut",
             )
-            for side in faces
-            if side.name != bore.name
-        ]
-        with_teeth = Wanted(
-            same_clamping(bore, tooth, f"teeth of {gear.name} run true to {axis} if both are made together"),
-            _eccentric(context, gear, axis),
-            "Keep the bore in the clamping of the teeth, or indicate it there before the teeth are cut",
-            instead=pair[0] if pair and on_seat else None,
+    for face, gear in {_first_of(context, gear, Face): gear for gear, _ in reversed(teeth)}.items():
+        for side in context.ready(face, bore) if face else ():
+            yield from _with_face(context, axis, bore, face, side, gear, best)
+
+
+def _best_clampings(
+    context: RuleContext, bore: Operation, teeth: list[tuple[Toothed, Operation]]
+) -> tuple[str, ...]:
+    """Clampings that reach the bore and the most teeth, of these the ones that reach most datum faces."""
+
+    def reached(clamping: str) -> tuple[int, int]:
+        with_teeth = sum(clamping in tooth.clampings for _, tooth in teeth)
+        faces = dict.fromkeys(_first_of(context, gear, Face) for gear, _ in teeth)
+        ready = [side for face in faces if face for side in context.ready(face, bore)]
+        return with_teeth, sum(clamping in side.clampings for side in ready)
+
+    clampings = machine_clampings(bore)
+    most = max((reached(clamping) for clamping in clampings), default=(0, 0))
+    return tuple(clamping for clamping in clampings if reached(clamping) == most)
+
+
+def _with_face(
+    context: RuleContext,
+    axis: str,
+    bore: Operation,
+    face: str,
+    side: Operation,
+    gear: Toothed,
+    best: tuple[str, ...],
+) -> Iterator[Outcome]:
+    seated = [c.name for c in context.clampings if c.clamping.rests_on == face]
+    if best and all(clamping in seated for clamping in best):
+        yield note(
+            gear.name,
+            f"{face} is the seat of clamping {', '.join(best)} and so is made before {axis}; "
+            f"its error shows in the teeth: {_tilt(context, gear)}",
         )
-        if on_seat and shared(bore, tooth):
-            yield with_teeth
-            if pair:
-                yield note(
-                    gear.name,
-                    f"{face} is the seat of clamping {', '.join(seated)} and so is made before {axis}; "
-                    f"its error shows in the teeth: {_tilt(context, gear)}",
-                )
-        else:
-            yield from pair
-            yield with_teeth
+    elif side.name != bore.name:
+        yield Wanted(
+            same_clamping(bore, side, f"{axis} and {face} are the datums of {gear.name}: made together"),
+            f"{face} may wobble against {axis}: {_tilt(context, gear)}",
+            _GIVE_COMMON,
+        )
 
 
 def _eccentric(context: RuleContext, gear: Toothed, axis: str) -> str:

@@ -24,7 +24,7 @@ from sequencer.precedence.demands import (
     wish_in_reach,
 )
 from sequencer.precedence.dependency import Strength
-from sequencer.precedence.geometry import breaks_into, covering, crossing, ends_at, wall_beside_hole
+from sequencer.precedence.geometry import breaks_into, crossing, ends_at, wall_beside_hole
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.precedence.rules.datums import axis_datum, locating
 from sequencer.units import shown
@@ -71,7 +71,7 @@ def drill_then_thread(context: RuleContext) -> Iterator[Outcome]:
 
 def _turned_thread(context: RuleContext, thread: Thread) -> Iterator[Outcome]:
     threading = context.operations.of(thread.name, action=Action.THREAD)
-    before_it = dict.fromkeys(covering(context, thread))
+    before_it = dict.fromkeys(context.carriers(thread))
     for feature in context.part.features:
         if isinstance(feature, Chamfer) and feature.on in (thread.name, *before_it):
             before_it[feature.name] = None
@@ -282,7 +282,14 @@ def keyway_after_teeth(context: RuleContext) -> Iterator[Outcome]:
             if not axis or not interrupts:
                 continue
             for tooth, first in product(context.last_teeth(gear.name), context.cuts(feature.name)[:1]):
-                if not context.leads(first, tooth):
+                if context.leads(first, tooth):
+                    yield note(
+                        feature.name,
+                        f"interrupts {axis} before {gear.name} is cut",
+                        "an interrupted bore is a poorer seat",
+                        f"Keep clamping and indicating of {axis} clear of {feature.name}",
+                    )
+                else:
                     yield wish(
                         tooth,
                         first,

@@ -22,6 +22,7 @@ from sequencer.precedence.demands import (
     wish,
 )
 from sequencer.precedence.dependency import Dependency, Relation, Strength
+from sequencer.precedence.geometry import ring_wall
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.units import shown
 
@@ -143,8 +144,12 @@ def stress_relief(context: RuleContext) -> Iterator[Outcome]:
             )
         return
     demand = before if blank.stressed else wish
+    turning = (Action.TURN, Action.GROOVE)
     roughs = [
-        op for op in context.all if op.stage is Stage.ROUGH and op.cuts and op.action is not Action.CUT_TEETH
+        op
+        for op in context.all
+        if op.stage is Stage.ROUGH
+        and (op.action in turning or (op.heavy and op.action is not Action.CUT_TEETH))
     ]
     for rough in roughs:
         yield demand(rough, relief, f"roughing {rough.feature} frees stress of the {blank.form}")
@@ -205,7 +210,7 @@ def release_before_finish(context: RuleContext) -> Iterator[Outcome]:
     context
         The operations and what is known.
     """
-    thin = context.section.wall_ratio() < context.shop.limits.thin_wall
+    thin = ring_wall(context) < context.shop.limits.thin_wall
     for fitted in context.clampings:
         meeting = _meeting(context, fitted.name)
         releases = context.in_clamping(fitted.name, Action.RELEASE)
@@ -228,7 +233,7 @@ def release_before_finish(context: RuleContext) -> Iterator[Outcome]:
         ):
             yield warning(
                 fitted.name,
-                f"a thin ring (wall {shown(context.section.wall_ratio(), 3)} of its diameter) is roughed and "
+                f"a thin ring (wall {shown(ring_wall(context))} of its diameter) is roughed and "
                 "finished without being released between",
                 f"thin below {shown(context.shop.limits.thin_wall)}",
                 "Release after roughing and clamp again with low force, or finish in another clamping",

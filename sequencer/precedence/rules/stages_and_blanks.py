@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import pairwise, product
 
 from sequencer.operations import BENCH, Action, Operation, Stage
 from sequencer.part.milled import Marking
@@ -12,7 +12,7 @@ from sequencer.part.turned import Chamfer, Groove, Radius, Thread
 from sequencer.precedence.context import RuleContext, Toothed, stage_rank
 from sequencer.precedence.demands import Outcome, before, in_reach, opens, warning, wish_in_reach
 from sequencer.precedence.dependency import Strength
-from sequencer.precedence.geometry import covering, end_faces, is_internal
+from sequencer.precedence.geometry import end_faces, is_internal
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 
 _TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
@@ -29,13 +29,10 @@ def stages_in_order(context: RuleContext) -> Iterator[Outcome]:
     yield from _receiving(context)
     for feature in context.part.features:
         yield from _stages(context, feature.name)
-        carriers: tuple[str, ...] = () if feature.on is None else (feature.on,)
-        if isinstance(feature, Groove | Thread):
-            carriers = covering(context, feature)
-        first = context.begun(feature.name)
-        if first is None or isinstance(feature, Toothed):
+        cut_into = feature.on is not None or isinstance(feature, Groove | Thread)
+        if not cut_into or isinstance(feature, Toothed):
             continue
-        for name in carriers:
+        for name, first in product(context.carriers(feature), context.starts(feature.name)):
             yield from _into_surface(context, name, feature.name, first)
 
 

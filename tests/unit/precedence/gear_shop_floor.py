@@ -57,7 +57,7 @@ _SHOP: dict[str, Any] = {
             "reach_inside": "400 mm",
             "head_diameter": "300 mm",
         },
-        "times": {name: "1 min" for name in _TIMES} | {"rapid": "20 m/min"},
+        "times": dict.fromkeys(_TIMES, "1 min") | {"rapid": "20 m/min"},
         "capability": {
             "linear": "6 um",
             "angular": "6 arcsec",

@@ -61,7 +61,7 @@ def test_roughing_in_another_clamping_is_no_matter_of_this_one() -> None:
 
 
 def test_a_close_groove_that_roughing_needs_is_not_held_back(double_wheel: Part) -> None:
-    """Helices are roughed through the finished groove (R6), so the groove cannot wait for the soak after them."""
+    """Helices are roughed through the finished groove (R6), so the groove cannot wait for the soak."""
     close = double_wheel.model_copy(update={"datums": {**double_wheel.datums, "D": "gap"}})
     graph = graph_of(close, usual_operations(close, steps="II/soak"))
     assert graph.cycle() is None
