@@ -59,7 +59,7 @@ def out_of_reach(
 
 
 def settle(
-    feature: AnyFeature, outcomes: Iterable[Outcome], finishing: bool
+    feature: AnyFeature, outcomes: Iterable[Outcome], finishing: bool, method_holds: bool | None = None
 ) -> tuple[tuple[Alternative, ...], tuple[Rejection, ...]]:
     """Part outcomes into alternatives, quickest first, and rejections; the planner's wishes win.
 
@@ -74,13 +74,16 @@ def settle(
         What trying each tool in each clamping gave.
     finishing
         Whether the feature's wishes for tool and method hold.
+    method_holds
+        Whether its wish for a method holds, if not as `finishing` says.
     """
+    for_method = finishing if method_holds is None else method_holds
     alternatives: list[Alternative] = []
     rejected: list[Rejection] = []
     for outcome in outcomes:
         if isinstance(outcome, Rejection):
             rejected.append(outcome)
-        elif finishing and (against := _against_wish(feature, outcome)):
+        elif against := _against_wish(feature, outcome, finishing, for_method):
             rejected.append(Rejection(outcome.method, outcome.tool, outcome.clamping, against))
         else:
             alternatives.append(outcome)
@@ -88,11 +91,20 @@ def settle(
     return keep_best(alternatives), merge_rejections(rejected, works)
 
 
-def _against_wish(feature: AnyFeature, alternative: Alternative) -> str:
-    if feature.tool is not None and alternative.tool != feature.tool:
+#: Words of part files that mean the same method here.
+_SAME_METHOD: Final = ({"turning", "boring"}, {"milling", "end-mill milling"})
+
+
+def _same_method(one: str, other: str) -> bool:
+    return one == other or any({one, other} <= words for words in _SAME_METHOD)
+
+
+def _against_wish(feature: AnyFeature, alternative: Alternative, for_tool: bool, for_method: bool) -> str:
+    if for_tool and feature.tool is not None and alternative.tool != feature.tool:
         return f"works, but the planner asks for tool {feature.tool}"
-    if feature.method is not None and alternative.method != feature.method:
-        return f"works, but the planner asks for {feature.method}"
+    wish = feature.method
+    if for_method and wish is not None and not _same_method(alternative.method, wish):
+        return f"works, but the planner asks for {wish}"
     return ""
 
 

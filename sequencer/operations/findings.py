@@ -13,6 +13,9 @@ from sequencer.operations.stock import NO_STOCK, surface_of
 from sequencer.part import AnyFeature
 from sequencer.part.turned import Bore, Face, Taper, TurnedDiameter
 
+#: Words by which conditions say that they come from the shop's table.
+STARTING_VALUES: Final = "starting values"
+
 #: Ways that an error lists; the rest is in the table of methods.
 LISTED: Final = 8
 
@@ -97,21 +100,22 @@ def _without_stock(context: Context) -> Iterator[Finding]:
 
 
 def _estimates(made: Iterable[Operation]) -> Iterator[Finding]:
+    """One note a method: which operations use starting values of the shop's table."""
     used: dict[str, list[str]] = {}
     for operation in made:
         for alternative in operation.alternatives:
             for fact in alternative.facts:
-                if fact.estimate and fact.source.startswith("shop file, starting values"):
-                    names = used.setdefault(fact.source, [])
+                if fact.estimate and STARTING_VALUES in fact.source:
+                    names = used.setdefault(alternative.method, [])
                     if operation.name not in names:
                         names.append(operation.name)
-    for source, names in used.items():
-        first = ", ".join(names[:3])
-        rest = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    for method, names in used.items():
+        first = ", ".join(names[:4])
+        rest = f" and {len(names) - 4} more" if len(names) > 4 else ""
         yield Finding(
             Severity.NOTE,
-            first + rest,
-            f"cutting speed and feed are starting values: {source}",
+            method,
+            f"cutting speed and feed are starting values of the shop file for {first}{rest}",
             "an estimate",
             "Give speed and feed of the tool in the shop file, or conditions of the feature in the part file",
             "estimate",

@@ -149,14 +149,14 @@ class Cut:
         Feed per revolution [mm].
     force
         Cutting force [N].
-    facts
-        Force, power and what was reduced.
+    reduced
+        What was reduced to stay within the limit; empty if nothing.
     """
 
     depth: Mm
     feed: Mm
     force: Newton
-    facts: tuple[Fact, ...]
+    reduced: str
 
 
 def cutting_force(context: Context, depth: Mm, feed: Mm) -> Newton:
@@ -178,9 +178,7 @@ def cutting_force(context: Context, depth: Mm, feed: Mm) -> Newton:
     return forces.turning_force(kc, depth, feed)
 
 
-def fit_cut(
-    context: Context, depth: Mm, feed: Mm, speed: MetrePerMinute, limit: ForceLimit, fixed_depth: bool = False
-) -> Cut | str:
+def fit_cut(context: Context, depth: Mm, feed: Mm, limit: ForceLimit, fixed_depth: bool = False) -> Cut | str:
     """Reduce depth, then feed, until the force is carried; a sentence if even the least cut is too heavy.
 
     Parameters
@@ -191,8 +189,6 @@ def fit_cut(
         Depth wanted, or width of the blade [mm].
     feed
         Feed wanted [mm].
-    speed
-        Cutting speed [m/min].
     limit
         Largest force.
     fixed_depth
@@ -214,22 +210,38 @@ def fit_cut(
             f"the least sensible cut (depth {mm(new_depth)}, feed {mm(new_feed, 3)}) needs "
             f"{shown(force / 1000, 2)} kN, carried are {shown(limit.force / 1000, 2)} kN ({limit.reason})"
         )
-    return Cut(
-        new_depth, new_feed, force, _force_facts(context, new_depth, new_feed, force, speed, limit, words)
-    )
+    return Cut(new_depth, new_feed, force, words)
 
 
-def _force_facts(
-    context: Context, depth: Mm, feed: Mm, force: Newton, speed: MetrePerMinute, limit: ForceLimit, words: str
+def force_facts(
+    context: Context, depth: Mm, feed: Mm, speed: MetrePerMinute, limit: ForceLimit, reduced: str = ""
 ) -> tuple[Fact, ...]:
+    """Give force and power of a cut as it is made, against what is carried.
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    depth
+        Depth of cut, or width of a blade [mm].
+    feed
+        Feed per revolution [mm].
+    speed
+        Cutting speed [m/min].
+    limit
+        Largest force.
+    reduced
+        What was reduced to stay within it.
+    """
+    force = cutting_force(context, depth, feed)
     material = context.material
     numbers = f"{shown(material.kc11, 0)}*{shown(feed, 3)}^(1-{material.mc})*{shown(depth, 2)}"
     formula = (
         f"F = kc1.1 f^(1-mc) b = {numbers} = {shown(force, 0)} N; "
         f"carried are {shown(limit.force, 0)} N ({limit.reason})"
     )
-    if words:
-        formula += f"; {words}"
+    if reduced:
+        formula += f"; {reduced}"
     power = forces.cutting_power(force, speed, EFFICIENCY)
     numbers = f"{shown(force, 0)}*{shown(speed, 1)}/(60000*{EFFICIENCY})"
     power_formula = f"P = F vc/(60000 eta) = {numbers} = {shown(power, 1)} kW"

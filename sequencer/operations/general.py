@@ -177,6 +177,8 @@ def _indicate(context: Context, clamping: FittedClamping) -> Operation:
 def clamping_operations(context: Context, made: Sequence[Operation]) -> tuple[Operation, ...]:
     """Give soak, release and wash of every clamping that needs them.
 
+    Roughing counts for the first clamping that it can be done in, close finishing for the last.
+
     Parameters
     ----------
     context
@@ -186,7 +188,7 @@ def clamping_operations(context: Context, made: Sequence[Operation]) -> tuple[Op
     """
     found: list[Operation] = []
     for clamping in context.clampings:
-        heavy = [op for op in made if op.heavy and op.clampings == (clamping.name,)]
+        heavy = [op for op in made if op.heavy and _ends(context, op)[0] == clamping.name]
         close = _close_here(context, made, clamping)
         found += _soak(context, clamping, heavy, close)
         found += _release(context, clamping, heavy, close)
@@ -194,12 +196,18 @@ def clamping_operations(context: Context, made: Sequence[Operation]) -> tuple[Op
     return tuple(found)
 
 
+def _ends(context: Context, operation: Operation) -> tuple[str, str]:
+    """First and last clamping of an operation: roughing is done early, close finishing late."""
+    names = [clamping.name for clamping in context.clampings if clamping.name in operation.clampings]
+    return (names[0], names[-1]) if names else ("", "")
+
+
 def _close_here(context: Context, made: Iterable[Operation], clamping: FittedClamping) -> list[AnyFeature]:
-    """Features with close tolerances that may be finished in a clamping, in order."""
+    """Features with close tolerances whose last clamping this is, in order."""
     names = dict.fromkeys(
         op.feature
         for op in made
-        if op.stage in (Stage.FINISH, Stage.HARD) and op.cuts and clamping.name in op.clampings
+        if op.stage in (Stage.FINISH, Stage.HARD) and op.cuts and _ends(context, op)[1] == clamping.name
     )
     features = [context.part.by_name[name] for name in names if name in context.part.by_name]
     return [

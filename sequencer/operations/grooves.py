@@ -12,7 +12,7 @@ from sequencer.operations.choices import Outcome, out_of_reach, rough_clampings,
 from sequencer.operations.closeness import grade_of
 from sequencer.operations.context import Context
 from sequencer.operations.facts import mm
-from sequencer.operations.operation import Action, Operation, Stage
+from sequencer.operations.operation import Action, Alternative, Operation, Stage
 from sequencer.operations.plunging import METHOD, Plunge, plunge
 from sequencer.operations.stock import Place
 from sequencer.operations.turn_milling import Ring, turn_milling_outcomes
@@ -113,7 +113,9 @@ def _operation(
         attempt = Attempt(context, groove, clamping, not rough)
         outcomes += _blades(attempt, shape, rough, roughed)
         outcomes += turn_milling_outcomes(attempt, _ring(context, shape, rough, roughed))
-    alternatives, rejected = settle(groove, outcomes, not rough)
+    # Who asks for turn-milling wants the roughing turn-milled too, where that works.
+    roughed_so = any(isinstance(each, Alternative) and each.method == groove.method for each in outcomes)
+    alternatives, rejected = settle(groove, outcomes, not rough, not rough or roughed_so)
     return Operation(
         f"{groove.name}/{word}",
         groove.name,

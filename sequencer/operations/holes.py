@@ -66,17 +66,23 @@ def hole_operations(context: Context, holes: BoltCircle) -> tuple[Operation, ...
     return tuple(made)
 
 
-_METHODS: Final = {"drill": "drilling", "counterbore": "counterboring", "tap": "tapping", "ream": "reaming"}
+#: Methods of each operation; the first is the usual one.
+_METHODS: Final = {
+    "drill": ("drilling", "milling"),
+    "counterbore": ("counterboring", "milling"),
+    "tap": ("tapping", "thread milling"),
+    "ream": ("reaming",),
+}
 
 
 def _operation(
     context: Context, holes: BoltCircle, word: str, action: Action, finishing: bool, make: Maker
 ) -> Operation:
     places = context.reaching(holes) if finishing else rough_clampings(context, holes)
-    outcomes: list[Outcome] = [*out_of_reach(context, holes, _METHODS[word], finishing)]
+    outcomes: list[Outcome] = [*out_of_reach(context, holes, _METHODS[word][0], finishing)]
     for clamping in places:
         outcomes += make(Attempt(context, holes, clamping, finishing), holes)
-    alternatives, rejected = settle(holes, outcomes, finishing)
+    alternatives, rejected = settle(holes, outcomes, finishing, _method_holds(holes, word, finishing))
     stage = Stage.FINISH if finishing or word == "counterbore" else Stage.ROUGH
     return Operation(
         f"{holes.name}/{word}",
@@ -88,6 +94,12 @@ def _operation(
         rejected,
         hard=_hard(context, holes),
     )
+
+
+def _method_holds(holes: BoltCircle, word: str, finishing: bool) -> bool:
+    """A wish for a method holds for the operation that has it; for the last one if none has it."""
+    own = holes.method in _METHODS[word]
+    return own or (finishing and not any(holes.method in methods for methods in _METHODS.values()))
 
 
 def _hard(context: Context, holes: BoltCircle) -> bool | None:

@@ -9,7 +9,14 @@ from sequencer.cutting import speeds, times
 from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome
 from sequencer.operations.facts import DERIVED, SpeedCap, cutting_speed_fact, mm, revolutions, time_fact
-from sequencer.operations.force_limits import Cut, cutting_force, fit_cut, table_limit, turning_cap
+from sequencer.operations.force_limits import (
+    Cut,
+    cutting_force,
+    fit_cut,
+    force_facts,
+    table_limit,
+    turning_cap,
+)
 from sequencer.operations.operation import Alternative, Fact, Mode
 from sequencer.shop.tools import GroovingTool
 from sequencer.units import Mm, shown
@@ -89,7 +96,7 @@ def plunge(attempt: Attempt, tool: GroovingTool, what: Plunge) -> Outcome:
     rpm = revolutions(what.outer, chosen.cutting_speed, cap, "revolutions at the outside", chosen.estimate)
     speed = speeds.cutting_speed(what.outer, rpm.value)
     limit = table_limit(context, clamping, what.outer, speed, rpm.value, not what.rough)
-    cut = fit_cut(context, width, chosen.feed, speed, limit, fixed_depth=True)
+    cut = fit_cut(context, width, chosen.feed, limit, fixed_depth=True)
     if isinstance(cut, str):
         return attempt.reject(METHOD, tool, cut, "a narrower blade or a stronger grip")
     plunges, minutes, formula = _time(tool, what, cut, chosen.cutting_speed, cap)
@@ -98,7 +105,7 @@ def plunge(attempt: Attempt, tool: GroovingTool, what: Plunge) -> Outcome:
         rpm,
         Fact("feed", cut.feed, "mm/rev", "", chosen.source, chosen.estimate),
         Fact("plunges", plunges, "", _plunge_words(tool, what, plunges), DERIVED),
-        *cut.facts,
+        *force_facts(context, width, cut.feed, speed, limit, cut.reduced),
         time_fact(minutes, formula, DERIVED, chosen.estimate),
     )
     reason = (

@@ -15,7 +15,7 @@ from sequencer.operations.force_limits import cutting_force
 from sequencer.operations.operation import Alternative, Fact, Mode
 from sequencer.part.milled import Keyway
 from sequencer.shop.tools import SlottingTool
-from sequencer.units import Mm, shown
+from sequencer.units import Mm, Newton, shown
 
 METHOD: Final = "slotting"
 
@@ -64,8 +64,8 @@ def _try(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> Outcome:
     facts = (
         cutting_speed_fact(chosen),
         Fact("infeed", chosen.feed, "mm/stroke", "", chosen.source, chosen.estimate),
-        Fact("strokes", rows * strokes, "", f"{rows} rows of depth/infeed + 2 without infeed", DERIVED),
-        Fact("cutting force", force, "N", "F = kc1.1 f^(1-mc) w, along the stroke", "Kienzle", True),
+        Fact("strokes", rows * strokes, "", f"{rows} x (ceil(depth/infeed) + 2 without infeed)", DERIVED),
+        Fact("cutting force", force, "N", _force_words(attempt, tool, chosen.feed, force), "Kienzle", True),
         *ramp,
         time_fact(
             minutes,
@@ -79,6 +79,14 @@ def _try(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> Outcome:
     if ramp:
         reason += f"; the lower end is blind, strokes run out on a ramp of {mm(ramp[0].value)}"
     return Alternative(METHOD, tool.name, attempt.clamping.name, Mode.REST, minutes, facts, reason)
+
+
+def _force_words(attempt: Attempt, tool: SlottingTool, infeed: Mm, force: Newton) -> str:
+    material = attempt.context.material
+    return (
+        f"F = kc1.1 f^(1-mc) w = {shown(material.kc11, 0)}*{shown(infeed)}^(1-{material.mc})*"
+        f"{shown(tool.width)} = {shown(force, 0)} N along the stroke; compare with the thrust of the slide"
+    )
 
 
 def _fault(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> tuple[str, str] | None:
@@ -95,8 +103,8 @@ def _fault(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> tuple[str, s
     room = view.room_above(high, extent.outer)
     if room < OVERTRAVEL:
         return (
-            f"the blade needs {mm(OVERTRAVEL)} of room above the keyway at diameter {mm(extent.outer)}, it has "
-            f"{mm(room)}",
+            f"the blade needs {mm(OVERTRAVEL)} of room above the keyway at diameter {mm(extent.outer)}, "
+            f"it has {mm(room)}",
             "cut it from the other side, or turn a groove above it",
         )
     above = view.narrowest_above(high)

@@ -27,7 +27,7 @@ from sequencer.operations.facts import (
     revolutions,
     time_fact,
 )
-from sequencer.operations.force_limits import cutting_force, fit_cut, table_limit, turning_cap
+from sequencer.operations.force_limits import cutting_force, fit_cut, force_facts, table_limit, turning_cap
 from sequencer.operations.necks import neck_outcomes
 from sequencer.operations.operation import (
     BENCH,
@@ -255,7 +255,8 @@ def _grade_fault(context: Context, feature: AnyFeature, step: TurnStage) -> tupl
 
 def _sent_out(context: Context, feature: AnyFeature, step: TurnStage) -> list[Outcome]:
     """Grinding outside: for hard surfaces, and for grades that turning does not hold."""
-    if step.stage is not Stage.HARD and not (step.finishing and _grade_fault(context, feature, step)):
+    asked = step.finishing and (feature.method == "grinding" or _grade_fault(context, feature, step))
+    if step.stage is not Stage.HARD and not asked:
         return []
     facts = (
         Fact("time", SEND_OUT_MINUTES, "min", "5 days, transport included", COMMON, estimate=True),
@@ -302,13 +303,8 @@ def _cylinder(
     cap = turning_cap(context, clamping, cutting_force(context, depth, feed.value), largest, finishing)
     rpm = revolutions(mean, chosen.cutting_speed, cap, estimate=chosen.estimate)
     speed = speeds.cutting_speed(mean, rpm.value)
-    cut = fit_cut(
-        context,
-        depth,
-        feed.value,
-        speed,
-        table_limit(context, clamping, largest, speed, rpm.value, finishing),
-    )
+    limit = table_limit(context, clamping, largest, speed, rpm.value, finishing)
+    cut = fit_cut(context, depth, feed.value, limit)
     if isinstance(cut, str):
         return attempt.reject(method, tool, cut, "a stronger grip or a lighter cut")
     cuts = times.cuts_for_stock(removed, cut.depth)
@@ -324,7 +320,7 @@ def _cylinder(
         rpm,
         _real_feed(feed, cut.feed),
         _depth_fact(removed, cuts),
-        *cut.facts,
+        *force_facts(context, removed / cuts, cut.feed, speed, limit, cut.reduced),
         time_fact(minutes, formula, DERIVED, chosen.estimate),
     )
     reason = (
@@ -347,7 +343,7 @@ def _face(
     rpm = revolutions(outer, chosen.cutting_speed, cap, "revolutions at the outside", chosen.estimate)
     speed = speeds.cutting_speed(outer, rpm.value)
     limit = table_limit(context, clamping, outer, speed, rpm.value, not rough)
-    cut = fit_cut(context, depth, feed.value, speed, limit)
+    cut = fit_cut(context, depth, feed.value, limit)
     if isinstance(cut, str):
         return attempt.reject("turning", tool, cut, "a stronger grip or a lighter cut")
     cuts = times.cuts_for_stock(removed, cut.depth)
@@ -364,7 +360,7 @@ def _face(
         rpm,
         _real_feed(feed, cut.feed),
         _depth_fact(removed, cuts),
-        *cut.facts,
+        *force_facts(context, removed / cuts, cut.feed, speed, limit, cut.reduced),
         time_fact(minutes, formula, DERIVED, chosen.estimate),
     )
     reason = f"{tool.title}: {_cuts(cuts)} of the ring from {diameter_words(inner)} to {mm(outer)}"
