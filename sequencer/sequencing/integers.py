@@ -11,34 +11,11 @@ from sequencer.ordering.problem import Alternative as Choice
 from sequencer.ordering.problem import Constraint, Problem
 from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
+from sequencer.sequencing.times import positioning_minutes, to_units, tool_change_minutes
+from sequencer.sequencing.worthwhile import worthwhile
 from sequencer.units import Minutes
 
-#: The engine counts time in hundredths of a minute.
-UNITS_PER_MINUTE: Final = 100
-
 _MODES: Final = (Mode.TURNING, Mode.MILLING, Mode.GEAR)
-
-
-def to_units(minutes: Minutes) -> int:
-    """Round minutes to the engine's whole units.
-
-    Parameters
-    ----------
-    minutes
-        Time [min].
-    """
-    return round(minutes * UNITS_PER_MINUTE)
-
-
-def to_minutes(units: int) -> Minutes:
-    """Give the engine's units in minutes.
-
-    Parameters
-    ----------
-    units
-        Time in hundredths of a minute.
-    """
-    return units / UNITS_PER_MINUTE
 
 
 @dataclass(frozen=True)
@@ -101,11 +78,26 @@ class IntegerProblem:
         What they stand for.
     origins
         For each field of the problem, the dependency that each entry comes from.
+    considered
+        For each operation, the indices of its alternatives that the problem knows.
     """
 
     problem: Problem
     numbering: Numbering
     origins: dict[str, tuple[Dependency, ...]]
+    considered: tuple[tuple[int, ...], ...]
+
+    def chosen(self, operation: int, choice: int) -> Alternative:
+        """Give the alternative that the engine's choice stands for.
+
+        Parameters
+        ----------
+        operation
+            Index of the operation.
+        choice
+            Index in the engine's list of its alternatives.
+        """
+        return self.numbering.operations[operation].alternatives[self.considered[operation][choice]]
 
     def reason(self, constraint: Constraint) -> str:
         """Say a constraint of the engine in words.
@@ -218,9 +210,10 @@ def make_problem(operations: OperationList, graph: DependencyGraph) -> IntegerPr
     for dependency in graph.dependencies:
         _translate(dependency, numbering, entries)
     positioning = operations.shop.machine.times.positioning
+    considered = tuple(worthwhile(operation, operations) for operation in numbering.operations)
     table = tuple(
-        tuple(_choice(each, numbering, positioning) for each in operation.alternatives)
-        for operation in numbering.operations
+        tuple(_choice(operation.alternatives[each], numbering, positioning) for each in indices)
+        for operation, indices in zip(numbering.operations, considered, strict=True)
     )
     fields = {name: tuple(kept) for name, kept in entries.fields.items()}
     problem = Problem(
@@ -233,7 +226,7 @@ def make_problem(operations: OperationList, graph: DependencyGraph) -> IntegerPr
         **fields,  # type: ignore[arg-type]  # each field holds tuples of the length that it wants
     )
     origins = {name: tuple(kept.values()) for name, kept in entries.fields.items()}
-    return IntegerProblem(problem, numbering, origins)
+    return IntegerProblem(problem, numbering, origins, considered)
 
 
 def _choice(alternative: Alternative, numbering: Numbering, positioning: Minutes) -> Choice:
@@ -245,36 +238,6 @@ def _choice(alternative: Alternative, numbering: Numbering, positioning: Minutes
         minutes=to_units(alternative.minutes) + to_units(positioning_minutes(alternative, positioning)),
         place=-1,
     )
-
-
-def positioning_minutes(alternative: Alternative, positioning: Minutes) -> Minutes:
-    """Time to move to the feature; work without a tool needs none.
-
-    Parameters
-    ----------
-    alternative
-        The alternative.
-    positioning
-        Mean positioning time of the machine [min].
-    """
-    return positioning if alternative.tool else 0.0
-
-
-def tool_change_minutes(operations: OperationList, tool: str) -> Minutes:
-    """Time of changing to a tool: quicker, heavy, or by hand.
-
-    Parameters
-    ----------
-    operations
-        Operations with their shop.
-    tool
-        Name of the tool.
-    """
-    times, magazine = operations.shop.machine.times, operations.shop.magazine
-    chosen = operations.shop.tool_by_name[tool]
-    if chosen.by_hand:
-        return times.manual_tool_change
-    return times.heavy_tool_change if chosen.mass >= magazine.heavy_from else times.chip_to_chip
 
 
 def opening_operations(operations: OperationList, clamping: str) -> tuple[Operation, ...]:

@@ -13,16 +13,14 @@ from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Objective
 from sequencer.ordering.result import Progress, Result
 from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
-from sequencer.sequencing.integers import (
-    IntegerProblem,
-    make_problem,
-    opening_operations,
+from sequencer.sequencing.integers import IntegerProblem, make_problem, opening_operations
+from sequencer.sequencing.steps import Change, Level, Sequence, Step
+from sequencer.sequencing.times import (
     positioning_minutes,
     to_minutes,
     to_units,
     tool_change_minutes,
 )
-from sequencer.sequencing.steps import Change, Level, Sequence, Step
 from sequencer.units import Minutes, shown
 
 Aim = Literal["fewest changes", "total minutes"]
@@ -179,7 +177,7 @@ def to_sequence(
         The objective in words.
     """
     chosen = [
-        (operation := integers.numbering.operations[index], _rounded(operation, result.choice[index]))
+        (integers.numbering.operations[index], _rounded(integers.chosen(index, result.choice[index])))
         for index in result.order
     ]
     steps = _place(operations, graph, chosen)
@@ -204,9 +202,8 @@ def to_sequence(
     )
 
 
-def _rounded(operation: Operation, choice: int) -> Alternative:
+def _rounded(alternative: Alternative) -> Alternative:
     """Give an alternative with its time as the engine counts it, so that sums on the sheets agree."""
-    alternative = operation.alternatives[choice]
     return replace(alternative, minutes=to_minutes(to_units(alternative.minutes)))
 
 
@@ -223,7 +220,9 @@ def _place(
         if alternative.clamping != clamping and alternative.clamping != BENCH:
             visit += 1
             for opening in opening_operations(operations, alternative.clamping):
-                step = Step(10 * (len(steps) + 1), opening, _rounded(opening, 0), visit, clock, (), ())
+                step = Step(
+                    10 * (len(steps) + 1), opening, _rounded(opening.alternatives[0]), visit, clock, (), ()
+                )
                 steps.append(step)
                 clock = step.end
         changes = _changes(operations, alternative, tool, mode, first=not tool)
