@@ -11,6 +11,7 @@ from sequencer.operations.attempt import Attempt
 from sequencer.operations.bars import bar_fault
 from sequencer.operations.choices import Outcome, settle
 from sequencer.operations.context import Context
+from sequencer.operations.edge_reach import edge_diameter, edge_reach, is_corner
 from sequencer.operations.facts import (
     DERIVED,
     cutting_speed_fact,
@@ -22,7 +23,6 @@ from sequencer.operations.facts import (
     time_fact,
 )
 from sequencer.operations.operation import Action, Alternative, Mode, Operation, Rejection, Stage
-from sequencer.operations.reach import edge_reach, is_corner
 from sequencer.operations.standing import standing_in
 from sequencer.part.surfaces import place_of
 from sequencer.part.turned import Chamfer, Radius
@@ -92,7 +92,7 @@ def _edge(attempt: Attempt, feature: Edge, side: str) -> tuple[Mm, Mm, Mm]:
     """Give the diameter of an edge and its zone."""
     extent = attempt.context.section.extent(feature.on)
     carrier = attempt.context.part.by_name[feature.on]
-    diameter = extent.inner if place_of(carrier) == "inside" else extent.outer
+    diameter = edge_diameter(carrier, side)
     z = extent.z_to if side == "upper" else extent.z_from
     size = float(feature.size)
     return (diameter, z - size, z) if side == "upper" else (diameter, z, z + size)

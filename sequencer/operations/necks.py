@@ -10,7 +10,7 @@ from sequencer.operations.choices import Outcome
 from sequencer.operations.facts import mm
 from sequencer.operations.operation import Stage
 from sequencer.operations.plunging import METHOD, Plunge, plunge
-from sequencer.operations.reach import overhang
+from sequencer.operations.proud import overhang
 from sequencer.operations.stock import Surface, TurnStage
 from sequencer.shop.tools import GroovingTool
 

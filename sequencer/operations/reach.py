@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
+from sequencer.operations.edge_reach import edges_reach
 from sequencer.operations.facts import diameter_words, mm
 from sequencer.operations.operation import Reach
+from sequencer.operations.proud import SLIGHT, deepest_blade, name_words, overhang
 from sequencer.operations.standing import Standing
 from sequencer.part import AnyFeature
 from sequencer.part.extents import depth_below
 from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
 from sequencer.part.profile import SAME
-from sequencer.part.section import Section
 from sequencer.part.surfaces import GROOVES, place_of
 from sequencer.part.toothed import BevelGear
 from sequencer.part.turned import Bore, Chamfer, Face, FaceGroove, Radius, Taper, TurnedDiameter
 from sequencer.units import Mm
-
-#: A surface that stands less proud than this does not hide what lies behind it [mm].
-SLIGHT: Mm = 0.5
 
 
 def reach_of(standing: Standing, feature: AnyFeature) -> Reach:
@@ -43,7 +41,7 @@ def reach_of(standing: Standing, feature: AnyFeature) -> Reach:
     if isinstance(feature, Keyway | Flat):
         return _on_cylinder(standing, feature)
     if isinstance(feature, Chamfer | Radius):
-        return _edge(standing, feature)
+        return edges_reach(standing, feature)
     if isinstance(feature, Marking):
         return _marking(standing, feature)
     if isinstance(feature, BevelGear) and feature.apex != standing.clamping.up:
@@ -68,44 +66,6 @@ def _no(feature: AnyFeature, reason: str) -> Reach:
     return Reach(feature.name, False, reason)
 
 
-def deepest_blade(standing: Standing, place: str) -> Mm:
-    """Deepest groove that a blade of the shop cuts outside or inside [mm].
-
-    Parameters
-    ----------
-    standing
-        The part in the clamping.
-    place
-        "outside" or "inside".
-    """
-    blades = standing.shop.tools_of("grooving")
-    return max((float(tool.depth) for tool in blades if place in tool.use), default=0.0)  # type: ignore[union-attr]
-
-
-def overhang(standing: Standing, z_from: Mm, z_to: Mm, diameter: Mm, inside: bool) -> tuple[Mm, Mm, str]:
-    """How far material above a zone stands proud of its surface: per side, its diameter and feature.
-
-    Source: derived
-
-    Parameters
-    ----------
-    standing
-        The part in the clamping.
-    z_from, z_to
-        Ends of the zone [mm].
-    diameter
-        Diameter of the surface [mm].
-    inside
-        Whether the surface lies inside.
-    """
-    high = standing.view.ends(z_from, z_to)[1]
-    edge = standing.view.narrowest_above(high) if inside else standing.view.widest_above(high)
-    if edge is None:
-        return 0.0, diameter, ""
-    proud = (diameter - edge.diameter) / 2 if inside else (edge.diameter - diameter) / 2
-    return max(0.0, proud), edge.diameter, edge.feature
-
-
 def _zone(standing: Standing, feature: AnyFeature) -> Reach:
     """Surfaces round the axis: cylinders, grooves, threads, teeth."""
     extent = standing.section.extent(feature.name)
@@ -126,7 +86,7 @@ def _outside(standing: Standing, feature: AnyFeature) -> Reach:
     if proud <= SLIGHT:
         return _free(feature, f"outside, {_free_of_jaws(standing)}")
     blade = deepest_blade(standing, "outside")
-    what = f"{_name(name)} above it ({diameter_words(diameter)}) stands {mm(proud)} proud"
+    what = f"{name_words(name)} above it ({diameter_words(diameter)}) stands {mm(proud)} proud"
     if proud > blade:
         return _no(feature, f"{what}; the deepest outside blade reaches {mm(blade)}")
     return _free(feature, f"outside, with a blade from the side: {what}")
@@ -144,7 +104,7 @@ def _inside(standing: Standing, feature: AnyFeature) -> Reach:
     depth = standing.view.depth(extent.z_from, extent.z_to)
     if proud <= SLIGHT:
         return _free(feature, f"open to above, far end {mm(depth)} below the top")
-    what = f"{_name(name)} above it ({diameter_words(diameter)}) stands {mm(proud)} proud"
+    what = f"{name_words(name)} above it ({diameter_words(diameter)}) stands {mm(proud)} proud"
     blade = deepest_blade(standing, "inside")
     if not isinstance(feature, Bore | Taper):
         if isinstance(feature, GROOVES):
@@ -172,10 +132,6 @@ def _free_of_jaws(standing: Standing) -> str:
     if standing.clamping.hold == "outside jaws":
         return f"above the jaws ({standing.band_words})"
     return "free of the clamping means"
-
-
-def _name(feature: str) -> str:
-    return "the raw blank" if feature in ("", "blank") else feature
 
 
 def _face(standing: Standing, feature: Face) -> Reach:
@@ -209,15 +165,15 @@ def _seen(standing: Standing, feature: AnyFeature, height: Mm, inner: Mm, outer:
         return _free(feature, "looks up, nothing above it")
     middle = (inner + outer) / 2
     if middle >= widest.diameter:
-        return _free(feature, f"looks up outside {_name(widest.feature)}")
+        return _free(feature, f"looks up outside {name_words(widest.feature)}")
     if narrowest.diameter > 0 and middle <= narrowest.diameter:
-        return _free(feature, f"looks up inside {_name(narrowest.feature)}")
+        return _free(feature, f"looks up inside {name_words(narrowest.feature)}")
     if outer > widest.diameter + 2 * SLIGHT or inner < narrowest.diameter - 2 * SLIGHT:
         return _free(feature, "looks up, its rest under the overhang goes with the groove beside it")
     return _no(
         feature,
         f"lies between {diameter_words(inner)} and {mm(outer)}, covered from above by "
-        f"{_name(widest.feature)} ({diameter_words(widest.diameter)})",
+        f"{name_words(widest.feature)} ({diameter_words(widest.diameter)})",
     )
 
 
@@ -279,13 +235,13 @@ def _ring(standing: Standing, feature: AnyFeature, height: Mm, inner: Mm, outer:
     if widest is None or narrowest is None:
         return _free(feature, "open to above, nothing above its face")
     if inner >= widest.diameter - SAME:
-        return _free(feature, f"open to above outside {_name(widest.feature)}")
+        return _free(feature, f"open to above outside {name_words(widest.feature)}")
     if narrowest.diameter > 0 and outer <= narrowest.diameter + SAME:
-        return _free(feature, f"open to above inside {_name(narrowest.feature)}")
+        return _free(feature, f"open to above inside {name_words(narrowest.feature)}")
     return _no(
         feature,
         f"lies between {diameter_words(inner)} and {mm(outer)}, covered from above by "
-        f"{_name(widest.feature)} ({diameter_words(widest.diameter)})",
+        f"{name_words(widest.feature)} ({diameter_words(widest.diameter)})",
     )
 
 
@@ -352,85 +308,9 @@ def _inside_of_bore(standing: Standing, feature: AnyFeature) -> Reach:
         return _no(feature, "closed above: the part is solid there")
     if proud > SLIGHT:
         return _no(
-            feature, f"{_name(name)} above it ({diameter_words(diameter)}) stands {mm(proud)} in the way"
+            feature, f"{name_words(name)} above it ({diameter_words(diameter)}) stands {mm(proud)} in the way"
         )
     return _free(feature, f"open to above through {diameter_words(diameter)}")
-
-
-def _edge(standing: Standing, feature: Chamfer | Radius) -> Reach:
-    sides = ("lower", "upper") if feature.edge == "both" else (feature.edge,)
-    answers = [(side, *edge_reach(standing, feature, side)) for side in sides]
-    if len(answers) == 1:
-        return Reach(feature.name, answers[0][1], answers[0][2])
-    words = "; ".join(f"{side} edge: {reason}" for side, _, reason in answers)
-    return Reach(feature.name, any(reachable for _, reachable, _ in answers), words)
-
-
-def edge_reach(standing: Standing, feature: Chamfer | Radius, side: str) -> tuple[bool, str]:
-    """Say whether one edge of a chamfer or radius can be reached, and why.
-
-    Parameters
-    ----------
-    standing
-        The part in the clamping.
-    feature
-        The chamfer or radius.
-    side
-        "lower" or "upper" in the drawing.
-    """
-    carrier = standing.part.by_name.get(feature.on)
-    if carrier is None or place_of(carrier) is None:
-        return False, f"{feature.on} has no edge"
-    inside = place_of(carrier) == "inside"
-    extent = standing.section.extent(carrier.name)
-    size = float(feature.size)
-    z = extent.z_to if side == "upper" else extent.z_from
-    zone = (z - size, z) if side == "upper" else (z, z + size)
-    jaws = standing.hidden_by_jaws(*zone, inside)
-    if jaws:
-        return False, jaws
-    if side != standing.clamping.up and not is_corner(standing.section, carrier, side):
-        return _edge_below(standing, z, inside)
-    if is_corner(standing.section, carrier, side):
-        zone = (extent.z_from, extent.z_to)
-    diameter = extent.inner if inside else extent.outer
-    proud, at, name = overhang(standing, *zone, diameter, inside)
-    if proud > SLIGHT:
-        return False, f"{_name(name)} above it ({diameter_words(at)}) stands {mm(proud)} proud"
-    return True, "looks up" if side == standing.clamping.up else "a corner, open to above"
-
-
-def is_corner(section: Section, carrier: AnyFeature, side: str) -> bool:
-    """Whether a cylinder ends in a corner at a side: the material beyond it stands proud.
-
-    Parameters
-    ----------
-    section
-        Half-section of the part.
-    carrier
-        The cylinder.
-    side
-        "lower" or "upper" in the drawing.
-    """
-    inside, extent = place_of(carrier) == "inside", section.extent(carrier.name)
-    profile = section.inside if inside else section.outside
-    beyond = (
-        profile.between(extent.z_to, extent.z_to + 2 * SLIGHT)
-        if side == "upper"
-        else profile.between(extent.z_from - 2 * SLIGHT, extent.z_from)
-    )
-    if inside:
-        return any(min(piece.lower, piece.upper) < extent.inner - 2 * SLIGHT for piece in beyond)
-    return any(max(piece.lower, piece.upper) > extent.outer + 2 * SLIGHT for piece in beyond)
-
-
-def _edge_below(standing: Standing, z: Mm, inside: bool) -> tuple[bool, str]:
-    lowest = standing.view.height(z) <= standing.view.bottom + SAME
-    if inside:
-        return False, f"looks down into the bore in clamping {standing.name}"
-    if lowest:
-        return False, f"looks down to the table in clamping {standing.name}"
-    return True, "looks down, reached from the side"
 
 
 def _marking(standing: Standing, feature: Marking) -> Reach:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Final
 
@@ -174,7 +175,7 @@ def _mill(attempt: Attempt, thread: Thread, tool: EndMill) -> Outcome:
     )
     feed_rate = speeds.table_feed(chosen.feed, tool.teeth, rpm.value)
     turns = thread.length / float(thread.pitch) + 1
-    minutes = times.milling_time(turns * 3.141592653589793 * float(thread.diameter), feed_rate)
+    minutes = times.milling_time(turns * math.pi * float(thread.diameter), feed_rate)
     facts = (
         cutting_speed_fact(chosen),
         rpm,

@@ -38,7 +38,7 @@ from sequencer.operations.operation import (
     Operation,
     Stage,
 )
-from sequencer.operations.reach import SLIGHT, overhang
+from sequencer.operations.proud import SLIGHT, overhang
 from sequencer.operations.stock import (
     Place,
     Surface,
