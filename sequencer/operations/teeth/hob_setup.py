@@ -73,12 +73,21 @@ class Setup:
         return hobbing.overrun(self.teeth.module, self.teeth.gear.pressure_angle, self.swivel)
 
     @property
-    def shifts(self) -> tuple[Mm, ...]:
-        """Hob shifts to look at: none, then as far up and down as the flanks are still generated [mm]."""
+    def _free(self) -> Mm:
+        """How far the hob middle can move from the crossing point while both flanks are generated [mm]."""
         teeth = self.teeth
         needed = hobbing.generating_length(teeth.module, teeth.gear.pressure_angle) + teeth.module
-        free = float(self.hob.length) / 2 - needed
-        return (0.0, free, -free) if free > 0 else (0.0,)
+        return max(float(self.hob.length) / 2 - needed, 0.0)
+
+    @property
+    def shifts(self) -> tuple[Mm, ...]:
+        """Hob shifts to look at: none, then as far up and down as the flanks are still generated [mm]."""
+        return (0.0, self._free, -self._free) if self._free > 0 else (0.0,)
+
+    @property
+    def shifted(self) -> CutterBody:
+        """The hob anywhere along its shift: this is looked at beside the part, as the handbook formula does."""
+        return hob_body(self.diameter, float(self.hob.length) + 2 * self._free)
 
     def body(self, shift: Mm) -> CutterBody:
         """Body of the hob.
@@ -144,6 +153,9 @@ class Placed:
 def placed(context: Context, setup: Setup, standing: Standing) -> Placed:
     """Place a hob: in its middle if that passes, else with the shift that gives the most room.
 
+    Beside the part the hob must clear with any shift, since it is used along its whole length; over table and
+    jaws one shift is enough, and it is said which.
+
     Source: derived
 
     Parameters
@@ -159,7 +171,8 @@ def placed(context: Context, setup: Setup, standing: Standing) -> Placed:
     for shift in setup.shifts:
         body = setup.body(shift)
         below, above = (
-            clearance(body, setup.setting, standing, side, margins) for side in ("below", "above")
+            clearance(body, setup.setting, standing, side, margins, setup.shifted)
+            for side in ("below", "above")
         )
         here = Placed(shift, below, above)
         if here.spare >= -1e-9:

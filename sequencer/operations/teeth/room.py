@@ -17,6 +17,9 @@ from sequencer.units import Mm, shown
 
 SOURCE: Final = "derived: cutter as a tilted body of revolution, cut by the neighbour's cylinder"
 
+#: Step of the search for a cutter that passes [mm].
+_STEP: Final[Mm] = 4.0
+
 
 @dataclass(frozen=True)
 class Margins:
@@ -81,7 +84,12 @@ def _room(body: CutterBody, setting: Setting, inner: Mm, outer: Mm, side: str) -
 
 
 def clearance(
-    body: CutterBody, setting: Setting, standing: Standing, side: str, margins: Margins
+    body: CutterBody,
+    setting: Setting,
+    standing: Standing,
+    side: str,
+    margins: Margins,
+    beside: CutterBody | None = None,
 ) -> Clearance:
     """Find what limits a cutter most at one end.
 
@@ -99,13 +107,16 @@ def clearance(
         "below" or "above".
     margins
         What is added to the reach of the body.
+    beside
+        The cutter as it is looked at beside material of the part, if that differs.
     """
     obstacles = standing.below if side == "below" else standing.above
-    found = [_against(body, setting, standing, side, obstacle, margins) for obstacle in obstacles]
+    near = beside or body
+    found = [_against(body, near, setting, standing, side, obstacle, margins) for obstacle in obstacles]
     if not found:
         inner, outer = _own_ring(standing)
-        reach = _room(body, setting, inner, outer, side).reach
-        return Clearance(side, reach + margins.overrun + margins.method, math.inf, None, body, reach)
+        reach = _room(near, setting, inner, outer, side).reach
+        return Clearance(side, reach + margins.overrun + margins.method, math.inf, None, near, reach)
     return min(found, key=lambda one: one.spare)
 
 
@@ -115,15 +126,22 @@ def _own_ring(standing: Standing) -> tuple[Mm, Mm]:
 
 
 def _against(
-    body: CutterBody, setting: Setting, standing: Standing, side: str, obstacle: Obstacle, margins: Margins
+    body: CutterBody,
+    beside: CutterBody,
+    setting: Setting,
+    standing: Standing,
+    side: str,
+    obstacle: Obstacle,
+    margins: Margins,
 ) -> Clearance:
-    reach = _room(body, setting, obstacle.inner, obstacle.outer, side).reach
+    used = beside if obstacle.kind == "part" else body
+    reach = _room(used, setting, obstacle.inner, obstacle.outer, side).reach
     needed = reach + margins.overrun + margins.method
     if obstacle.kind == "table":
         inner, outer = _own_ring(standing)
-        own = _room(body, setting, inner, outer, side).reach
+        own = _room(beside, setting, inner, outer, side).reach
         needed = max(needed, own + margins.overrun + margins.riser)
-    return Clearance(side, needed, obstacle.near, obstacle, body, reach)
+    return Clearance(side, needed, obstacle.near, obstacle, used, reach)
 
 
 def room_check(
@@ -184,9 +202,11 @@ def table_remedy(found: Clearance, standing: Standing) -> str:
 
 
 def largest_passing(passes: Callable[[Mm], bool], smallest: Mm, largest: Mm) -> Mm | None:
-    """Largest cutter diameter that passes, to 0.1 mm and rounded down; None if the smallest does not.
+    """Largest cutter diameter that passes, rounded down to 0.1 mm; None if none does.
 
-    Source: derived, bisection
+    A smaller hob has a larger lead angle and swivels further, so the search goes down from the largest.
+
+    Source: derived, steps of 4 mm and then bisection
 
     Parameters
     ----------
@@ -195,12 +215,12 @@ def largest_passing(passes: Callable[[Mm], bool], smallest: Mm, largest: Mm) -> 
     smallest, largest
         Diameters between which it is sought [mm].
     """
-    if smallest > largest or not passes(smallest):
-        return None
-    low, high = smallest, largest
-    if passes(largest):
-        return largest
-    while high - low > 0.1:
+    high = low = largest
+    while not passes(low):
+        if low <= smallest:
+            return None
+        high, low = low, max(low - _STEP, smallest)
+    while high - low > 0.02:
         middle = (low + high) / 2
         low, high = (middle, high) if passes(middle) else (low, middle)
     return math.floor(low * 10) / 10
