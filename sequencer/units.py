@@ -20,7 +20,7 @@ Micrometre = float
 MM_PER_INCH: Final = 25.4
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
-_QUANTITY = re.compile(rf"^\s*({_NUMBER})\s*([^\d\s].*?)?\s*$")
+_QUANTITY = re.compile(rf"^\s*({_NUMBER})\s*((?:1/)?[^\d\s,.].*?)?\s*$")
 _FRACTION = re.compile(r"^\s*([+-]?)(?:(\d+)[ -])?(\d+)/(\d+)\s*(in|inch|\")\s*$")
 _PITCH = re.compile(rf"^\s*(DP|NDP|TDP)\s*({_NUMBER})\s*$")
 _SEXAGESIMAL = re.compile(
@@ -221,6 +221,8 @@ def parse_module(written: object) -> Module:
         pitch = float(match[2])
         if pitch <= 0:
             raise ValueError(f"{written!r}: a diametral pitch is above 0")
+        if not 1e-6 < pitch < 1e6:
+            raise ValueError(f"{written!r} is no usable diametral pitch")
         system = {"DP": "either", "NDP": "normal", "TDP": "transverse"}[match[1]]
         return Module(MM_PER_INCH / pitch, system, written.strip())
     try:
