@@ -332,25 +332,26 @@ def removed(shape: Shape, feature: AnyFeature) -> Solid:
     return lumps(feature.count, volume, middle, radius)
 
 
-def thinnest_wall(shape: Shape) -> Mm:
-    """Give the thinnest wall between outside and inside, teeth from the root, face grooves counted.
+def thinnest_ring(shape: Shape) -> float:
+    """Give the radial material over the outside diameter at the weakest height; teeth count from the root.
 
-    Source: derived
+    Source: derived; a face groove takes its width from the material at its height
 
     Parameters
     ----------
     shape
         The finished surfaces.
     """
-    walls: list[Mm] = []
+    ratios: list[float] = []
     grooves = [extent_of(shape, f) for f in shape.part.features if isinstance(f, FaceGroove)]
     for low, high in pairwise(_heights(shape)):
-        for outer, inner in _walls(shape, low, high):
-            walls.append((outer - inner) / 2)
-            for z_from, z_to, groove_inner, groove_outer in grooves:
-                if min(z_to, high) - max(z_from, low) > SAME and inner < groove_inner < groove_outer < outer:
-                    walls += [(groove_inner - inner) / 2, (outer - groove_outer) / 2]
-    return max(0.0, min(walls))
+        cut = sum(
+            (groove_outer - groove_inner) / 2
+            for z_from, z_to, groove_inner, groove_outer in grooves
+            if min(z_to, high) - max(z_from, low) > SAME
+        )
+        ratios += [((outer - inner) / 2 - cut) / outer for outer, inner in _walls(shape, low, high) if outer]
+    return max(0.0, min(ratios))
 
 
 def _walls(shape: Shape, low: Mm, high: Mm) -> list[tuple[Mm, Mm]]:

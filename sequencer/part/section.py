@@ -264,12 +264,11 @@ class Section(Shape):
         return self.stock_body.mass(density)
 
     def wall_ratio(self) -> float:
-        """Give the thinnest wall over the largest outside diameter; the wall of teeth counts from the root.
+        """Give the radial material over the outside diameter, at the height where the ring is weakest.
 
-        Source: derived
+        Source: derived; teeth count from the root
         """
-        largest = max(end for piece in self.outside.pieces for end in (piece.lower, piece.upper))
-        return extents.thinnest_wall(self) / largest
+        return extents.thinnest_ring(self)
 
 
 def _obstacle(piece: Piece, root: Mm, proud: float, end: Mm, way: float) -> Neighbour | None:
