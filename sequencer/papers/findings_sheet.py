@@ -83,7 +83,7 @@ def _broken(plan: Plan) -> Table:
 
 def _estimates(plan: Plan) -> Table:
     rows = [
-        Row((None, "part", f"{entry.name} {entry.words}", "section; weigh the part before lifting"))
+        Row((None, f"{entry.name} {entry.words}", "section of the part; weigh it before lifting"))
         for entry in masses(plan)
         if entry.estimate
     ]
@@ -91,38 +91,42 @@ def _estimates(plan: Plan) -> Table:
         Row(
             (
                 None,
-                fitted.name,
-                f"clamping with {fitted.means.name}",
+                f"clamping {fitted.name} with {fitted.means.name}",
                 "proposal; give clampings in the part file",
             )
         )
         for fitted in plan.operations.clampings
         if fitted.proposed
     ]
-    rows += _step_estimates(plan)
     return Table(
         "Numbers that nobody gave",
         (
-            Column("Step", number=True, share=0.6),
-            Column("Where", share=2.0),
+            Column("Steps", share=3.0),
             Column("What", share=4.5),
-            Column("Comes from, and where to change it", share=4.0),
+            Column("Comes from, and where to change it", share=4.5),
         ),
-        tuple(rows),
+        (*rows, *_step_estimates(plan)),
+        note="What a formula makes of these numbers is an estimate too.",
     )
 
 
 def _step_estimates(plan: Plan) -> list[Row]:
-    """One row a step and source, with all its estimates."""
-    rows = []
+    """One row for each set of assumed numbers, with all steps that use it."""
+    steps: dict[tuple[str, str], list[int]] = {}
     for step in plan.sequence.steps:
-        by_source: dict[str, list[str]] = {}
+        assumed: dict[str, list[str]] = {}
         for fact in step.alternative.facts:
-            if fact.estimate:
+            if fact.estimate and fact.source != "derived":
                 value, unit = in_units(fact.value, fact.unit, plan.part.units)
-                by_source.setdefault(fact.source, []).append(f"{fact.name} {quantity_words(value, unit)}")
-        rows += [
-            Row((step.number, step.operation.name, ", ".join(listed), source))
-            for source, listed in by_source.items()
-        ]
-    return rows
+                words = (
+                    f"{fact.name}, by formula"
+                    if fact.formula
+                    else f"{fact.name} {quantity_words(value, unit)}"
+                )
+                assumed.setdefault(fact.source, []).append(words)
+        for source, listed in assumed.items():
+            steps.setdefault((", ".join(listed), source), []).append(step.number)
+    return [
+        Row((", ".join(str(number) for number in numbers), words, source))
+        for (words, source), numbers in steps.items()
+    ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sequencer.operations import Action, Alternative, Operation, Rejection
+from sequencer.operations import Action, Alternative, Operation
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import short_entries, stamp_of
 from sequencer.papers.model import Column, Row, Section, Sheet, Table
@@ -61,10 +61,14 @@ def _rows(plan: Plan, operations: list[Operation]) -> list[Row]:
     for operation in operations:
         step = plan.sequence.by_operation.get(operation.name)
         for alternative in operation.alternatives:
-            chosen = step is not None and step.alternative == alternative
+            chosen = step is not None and _way(step.alternative) == _way(alternative)
             rows.append(_passing(operation, alternative, chosen=chosen))
-        rows += [_failing(operation, rejection) for rejection in operation.rejected]
+        rows += _failing(operation)
     return rows
+
+
+def _way(alternative: Alternative) -> tuple[str, str, str]:
+    return alternative.method, alternative.tool, alternative.clamping
 
 
 def _passing(operation: Operation, alternative: Alternative, *, chosen: bool) -> Row:
@@ -83,19 +87,27 @@ def _passing(operation: Operation, alternative: Alternative, *, chosen: bool) ->
     )
 
 
-def _failing(operation: Operation, rejection: Rejection) -> Row:
-    return Row(
-        (
-            operation.name,
-            "rejected",
-            rejection.method,
-            rejection.tool or "any",
-            rejection.clamping or "any",
-            None,
-            rejection.sentence,
-            rejection.remedy or None,
+def _failing(operation: Operation) -> list[Row]:
+    """Rejected ways; those that fail for the same reason in several clampings share a row."""
+    clampings: dict[tuple[str, str, str, str], list[str]] = {}
+    for each in operation.rejected:
+        key = (each.method, each.tool, each.sentence, each.remedy)
+        clampings.setdefault(key, []).append(each.clamping or "any")
+    return [
+        Row(
+            (
+                operation.name,
+                "rejected",
+                method,
+                tool or "any",
+                ", ".join(dict.fromkeys(names)),
+                None,
+                sentence,
+                remedy or None,
+            )
         )
-    )
+        for (method, tool, sentence, remedy), names in clampings.items()
+    ]
 
 
 def _facts(plan: Plan, operations: list[Operation]) -> Table:

@@ -146,7 +146,7 @@ class Table:
         return tuple(tuple(group) for group in groups)
 
     def lines(self, row: Row, group: tuple[int, ...]) -> tuple[str, ...]:
-        """Give the lines of one cell on paper; empty ones below the first are left out.
+        """Give the lines of one cell on paper; empty ones are left out.
 
         Parameters
         ----------
@@ -155,8 +155,8 @@ class Table:
         group
             One of `groups`.
         """
-        words = [self.columns[index].words(row.cells[index]) for index in group]
-        return (words[0], *(line for line in words[1:] if line))
+        words = (self.columns[index].words(row.cells[index]) for index in group)
+        return tuple(line for line in words if line) or ("",)
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from sequencer.operations import BENCH, Action, Fact, FittedClamping
+from sequencer.operations import BENCH, Action, FittedClamping
 from sequencer.papers.cautions import clamping_cautions, general_cautions
 from sequencer.papers.header import masses, part_entries, stamp_of
 from sequencer.papers.model import Amount, Cell, Column, Entry, Figure, Row, Section, Sheet, Table
@@ -190,13 +190,13 @@ def _cells(plan: Plan, step: Step, numbers: dict[str, int], cumulated: float) ->
         str(how.mode),
         str(operation.stage),
         _datum_words(plan, step) or None,
-        _shown_fact(how.facts, lambda fact: fact.unit == "m/min", units),
-        _shown_fact(how.facts, lambda fact: fact.unit == "rpm", units),
-        _shown_fact(how.facts, lambda fact: "feed" in fact.name and fact.unit.startswith("mm"), units),
+        _shown_fact(step, units, ("m/min",)),
+        _shown_fact(step, units, ("rpm",)),
+        _shown_fact(step, units, ("mm", "mm/rev", "mm/tooth"), "feed"),
         step.change_minutes or None,
         how.minutes,
         cumulated,
-        "; ".join(_why(each, numbers) for each in step.because) or None,
+        _why_words(step.because, numbers) or None,
         " ".join(_marks(step)) or None,
     )
 
@@ -206,8 +206,12 @@ def _tool_words(plan: Plan, name: str) -> str:
     return f"{name} {tool.title}" if tool is not None else name
 
 
-def _shown_fact(facts: tuple[Fact, ...], wanted: Callable[[Fact], bool], units: str) -> Cell:
-    found = next((fact for fact in facts if wanted(fact)), None)
+def _shown_fact(step: Step, units: str, wanted: tuple[str, ...], word: str = "") -> Cell:
+    """First number of a cut with one of the wanted units, and the word in its name."""
+    if not step.operation.cuts:
+        return None
+    facts = step.alternative.facts
+    found = next((fact for fact in facts if fact.unit in wanted and word in fact.name), None)
     return None if found is None else in_units(found.value, found.unit, units)[0]
 
 
@@ -221,13 +225,19 @@ def _numbers(plan: Plan) -> dict[str, int]:
     return {name: step.number for name, step in plan.sequence.by_operation.items()}
 
 
+def _why_words(because: tuple[Dependency, ...], numbers: dict[str, int]) -> str:
+    """Nearest reasons, rule and step; that the clamping is open is said only where nothing else is."""
+    closer = [each for each in because if each.relation is not Relation.OPENS]
+    opening = [each for each in because if each.relation is Relation.OPENS]
+    opening.sort(key=lambda each: -numbers.get(each.first, 0))
+    return "; ".join(dict.fromkeys(_why(each, numbers) for each in closer or opening[:1]))
+
+
 def _why(dependency: Dependency, numbers: dict[str, int]) -> str:
     number = numbers.get(dependency.first)
     after = f"after {number}" if number is not None else dependency.first
-    if dependency.relation is Relation.OPENS:
-        after = f"clamped by {number}"
-    elif dependency.relation is Relation.MINIMUM_WAIT:
-        after = f"{quantity_words(dependency.minutes, 'min')} after {number}"
+    if dependency.relation is Relation.MINIMUM_WAIT:
+        after = f"{quantity_words(dependency.minutes, 'min')} {after}"
     kind = "" if dependency.strength is Strength.MUST else " (should)"
     return f"{dependency.rule} {after}{kind}".strip()
 
@@ -246,35 +256,37 @@ def _marks(step: Step) -> list[str]:
 
 
 def _reasons(plan: Plan) -> Section:
-    """Full sentences behind the short reasons of the steps."""
+    """Full sentences behind the short reasons of the steps; steps with one reason share a row."""
     numbers = _numbers(plan)
+    held: dict[Dependency, list[int]] = {}
+    for step in plan.sequence.steps:
+        for each in step.because:
+            held.setdefault(replace(each, second="", third=""), []).append(step.number)
+    order = sorted(held, key=lambda each: (numbers.get(each.first, 0), held[each], each.rule))
     rows = [
         Row(
             (
-                step.number,
-                step.operation.name,
                 numbers.get(each.first),
                 each.first,
+                ", ".join(str(number) for number in held[each]),
                 each.rule,
                 str(each.strength),
                 each.reason,
                 each.source,
             )
         )
-        for step in plan.sequence.steps
-        for each in step.because
+        for each in order
     ]
     table = Table(
         "Nearest reasons",
         (
             Column("Step", number=True, share=0.6),
             Column("Operation", share=1.9),
-            Column("After", number=True, share=0.6),
-            Column("Operation before", share=1.9),
+            Column("Stands before steps", share=2.4),
             Column("Rule", share=0.6),
             Column("Strength", share=0.8),
             Column("Reason", share=4.2),
-            Column("Source", share=2.2),
+            Column("Source", share=2.4),
         ),
         tuple(rows),
     )

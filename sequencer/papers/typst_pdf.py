@@ -115,7 +115,8 @@ def _table(table: Table) -> dict[str, Any]:
         }
         for row in table.rows
     ]
-    total = [rows.pop()] if rows and rows[-1]["strong"] and len(rows) > 1 else []
+    # The last two rows stay together, so that no total stands alone on a page.
+    total = [rows.pop(-2), rows.pop(-1)] if len(rows) > 1 and rows[-1]["strong"] else []
     return {
         "title": table.title,
         "note": table.note,
