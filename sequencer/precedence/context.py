@@ -262,7 +262,7 @@ class RuleContext:
         return tuple(dict.fromkeys(name for name in self.part.datums.values() if name in self.part.by_name))
 
     def is_close(self, feature: AnyFeature) -> bool:
-        """Say whether a feature has a close tolerance: by grade, roughness, geometry, phase or as a datum.
+        """Say whether a feature is close: by grade, roughness, geometry, phase, its teeth or as a datum.
 
         Parameters
         ----------
@@ -274,7 +274,7 @@ class RuleContext:
             return True
         if feature.roughness is not None and feature.roughness <= limits.close_roughness:
             return True
-        if getattr(feature, "flank_class", None) is not None or isinstance(feature, DoubleHelicalGear):
+        if isinstance(feature, Toothed):
             return True
         return has_close_size(feature, self.shop)
 

@@ -141,6 +141,29 @@ def in_reach(first: Operation, second: Operation, reason: str) -> Iterator[Depen
         yield opens(clamping, first, second, reason)
 
 
+def in_one_clamping(first: Operation, second: Operation, reason: str) -> Iterator[Dependency]:
+    """Demand one operation before another if both are done in the same clamping; done apart they are free.
+
+    Where both can be done in the same several clampings the order is demanded for all of them.
+
+    Parameters
+    ----------
+    first, second
+        The operations.
+    reason
+        One sentence for a review.
+    """
+    common = [clamping for clamping in second.clampings if clamping in first.clampings]
+    if set(first.clampings) == set(second.clampings):
+        yield before(first, second, reason)
+    elif len(first.clampings) > len(second.clampings):
+        for clamping in common:
+            yield closes(clamping, second, first, reason)
+    else:
+        for clamping in common:
+            yield opens(clamping, first, second, reason)
+
+
 def wish_in_reach(first: Operation, second: Operation, reason: str) -> Iterator[Dependency]:
     """Ask for one operation before another if the first can be done wherever the second can.
 

@@ -7,6 +7,7 @@ from math import cos, hypot, radians, sin
 from typing import Literal
 
 from sequencer.part import AnyFeature
+from sequencer.part.extents import zone_of
 from sequencer.part.milled import BoltCircle
 from sequencer.part.section import Extent
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, InternalGear, Spline
@@ -76,6 +77,36 @@ def neighbours(context: RuleContext, gear: Toothed) -> tuple[str, ...]:
                 found[neighbour.feature] = None
     found.pop(gear.name, None)
     return tuple(found)
+
+
+def beside(context: RuleContext, gear: Toothed) -> tuple[str, ...]:
+    """Features that make the surface beside teeth: up to the first that stands proud, or ten modules away.
+
+    Stock left on any of them stands in the way of the cutter, however small they are in the end.
+
+    Source: reach of ten modules, the largest run-out of hobs, from memory
+
+    Parameters
+    ----------
+    context
+        The part.
+    gear
+        The gear or spline.
+    """
+    section = context.section
+    profile = section.inside if is_internal(gear) else section.outside
+    reach = 10 * float(gear.module.millimetres)
+    found: dict[str, None] = {}
+    for half in halves(gear):
+        z_from, z_to = zone_of(gear, half)
+        below, above = section.neighbours(gear.name, half)
+        low = reach if below is None else min(reach, below.gap)
+        high = reach if above is None else min(reach, above.gap)
+        pieces = (*profile.between(z_from - low, z_from), *profile.between(z_to, z_to + high))
+        found |= dict.fromkeys(piece.feature for piece in pieces)
+    found |= dict.fromkeys(neighbours(context, gear))
+    found.pop(gear.name, None)
+    return tuple(name for name in found if name in context.part.by_name)
 
 
 def root_diameter(context: RuleContext, gear: Toothed) -> Mm:

@@ -30,6 +30,7 @@ from sequencer.precedence.geometry import face_width
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.units import shown
 
+_TURNED = Face | TurnedDiameter | Bore | Taper
 _RUNOUT = ("runout", "total runout", "concentricity", "position")
 _GIVE_COMMON = "Let one clamping reach both, or make the datum surface anew in the later clamping"
 
@@ -37,8 +38,8 @@ _GIVE_COMMON = "Let one clamping reach both, or make the datum surface anew in t
 def datum_before_feature(context: RuleContext) -> Iterator[Outcome]:
     """R2: a datum is made before the features that refer to it.
 
-    A feature without a close tolerance needs the datum only turned true; its finish is then a wish. Datums
-    that refer to each other hold in either order, so that only a wish remains.
+    A feature without a close tolerance needs the datum only turned true; its finish is then a wish. Turned
+    datums that refer to each other hold in either order, so that only a wish remains.
 
     Parameters
     ----------
@@ -74,7 +75,8 @@ def _datum_first(
     context: RuleContext, datum: str, feature: AnyFeature, operation: Operation
 ) -> Iterator[Outcome]:
     reason = f"the place of {feature.name} counts from {datum} and is only as good as that"
-    mutual = feature.name in context.datum_features and datum in context.datum_features
+    turned = isinstance(feature, _TURNED) and isinstance(context.part.by_name[datum], _TURNED)
+    mutual = turned and feature.name in context.datum_features and datum in context.datum_features
     ready = [op for op in context.ready(datum, operation) if op.name != operation.name]
     for done in ready:
         if mutual:
@@ -90,6 +92,9 @@ def _datum_first(
 
 
 def _datum_later(context: RuleContext, datum: str) -> str:
+    if isinstance(context.part.by_name[datum], Face):
+        wobble = 1000 * context.shop.machine.capability.reclamping_tilt
+        return f"{datum} is made later, from another clamping: it may tilt by {shown(wobble, 0)} um over 1 m"
     error = 1000 * context.shop.machine.capability.reclamping
     return f"{datum} is made later, from another clamping: about {shown(error, 0)} um of eccentricity enter"
 
@@ -118,8 +123,9 @@ def _first_of(context: RuleContext, gear: Toothed, kinds: object) -> str:
 def datums_with_teeth(context: RuleContext) -> Iterator[Outcome]:
     """R3: bore and face that are datums of gears are finished together, and with the teeth.
 
-    Of several clampings the one counts that reaches the most tooth systems together with the bore. A datum
-    face that is the seat of that clamping is made before it; the seat then carries the face.
+    Teeth that are finished again after hardening count only then. Of several clampings the one counts that
+    reaches the most tooth systems together with the bore. A datum face that is the seat of that clamping is
+    made before it; the seat then carries the face.
 
     Parameters
     ----------
@@ -147,9 +153,7 @@ def _together_with(
     for gear, tooth in teeth:
         if tooth.name != bore.name:
             yield Wanted(
-                same_clamping(
-                    bore, tooth, f"teeth of {gear.name} run true to {axis} if both are made together"
-                ),
+                same_clamping(bore, tooth, f"{gear.name} runs true to {axis} if both are made together"),
                 _eccentric(context, gear, axis),
                 "Keep the bore in the clamping of the teeth, or indicate it there before the teeth are cut",
             )
@@ -203,7 +207,7 @@ def _eccentric(context: RuleContext, gear: Toothed, axis: str) -> str:
     runout = runout_from_eccentricity(error)
     pitch = pitch_from_eccentricity(error, float(gear.pressure_angle))
     return (
-        f"teeth of {gear.name} and {axis} are made in different clampings: of {shown(error, 0)} um of "
+        f"{gear.name} and {axis} are made in different clampings: of {shown(error, 0)} um of "
         f"eccentricity come about {shown(runout, 0)} um of runout and {shown(pitch, 0)} um of total pitch"
     )
 
@@ -211,9 +215,7 @@ def _eccentric(context: RuleContext, gear: Toothed, axis: str) -> str:
 def _tilt(context: RuleContext, gear: Toothed) -> str:
     wobble = 1000 * context.shop.machine.capability.reclamping_tilt
     slope = helix_slope_from_wobble(wobble, face_width(gear), 1000.0)
-    return (
-        f"{shown(wobble, 0)} um over 1 m tilt the teeth of {gear.name} by {shown(slope, 1)} um of helix slope"
-    )
+    return f"{shown(wobble, 0)} um over 1 m tilt {gear.name} by {shown(slope, 1)} um of helix slope"
 
 
 def mutual_tolerances(context: RuleContext) -> Iterator[Outcome]:
@@ -284,9 +286,7 @@ def _proof(
     context: RuleContext, gear: Toothed, axis: str, bore: Operation, tooth: Operation, clamping: str
 ) -> Iterator[Outcome]:
     for indicating in context.in_clamping(clamping, Action.INDICATE):
-        yield opens(
-            clamping, indicating, tooth, f"the axis of {axis} is found before teeth of {gear.name} are cut"
-        )
+        yield opens(clamping, indicating, tooth, f"the axis of {axis} is found before {gear.name} is cut")
     fitted = context.operations.clamping_by_name[clamping]
     if shown_axis(context, clamping, axis) or fitted.clamping.on == axis:
         return

@@ -197,7 +197,7 @@ def induction_hardening(context: RuleContext) -> Iterator[Outcome]:
         )
         for tooth in context.last_teeth(gear.name):
             if tooth.hard is None:
-                yield wish(tooth, treatment, f"teeth of {gear.name} are cut before they are hardened")
+                yield wish(tooth, treatment, f"{gear.name} is cut before it is hardened")
         axis = axis_datum(context, gear)
         for bore in context.done(axis) if axis else ():
             if bore.hard is None:

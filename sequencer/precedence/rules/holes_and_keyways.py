@@ -231,10 +231,8 @@ def thin_wall_beside_hole(context: RuleContext) -> Iterator[Outcome]:
                 )
             for tooth in context.last_teeth(feature.name) if isinstance(feature, Toothed) else ():
                 yield Wanted(
-                    before(
-                        drill, tooth, f"drilling {hole.name} would bulge finished teeth of {feature.name}"
-                    ),
-                    f"drilling {hole.name} may bulge finished teeth of {feature.name}",
+                    before(drill, tooth, f"drilling {hole.name} would bulge finished {feature.name}"),
+                    f"drilling {hole.name} may bulge finished {feature.name}",
                     "Drill with low feed and measure the teeth beside the holes",
                 )
 
@@ -323,7 +321,7 @@ def holes_before_final_check(context: RuleContext) -> Iterator[Outcome]:
                     before(
                         cut,
                         check,
-                        f"drilling {hole.name} can move teeth of {gear.name}: their check comes last",
+                        f"drilling {hole.name} can move {gear.name}: its check comes last",
                     ),
                     f"{hole.name} is drilled after the check of {gear.name}",
                     f"Check {gear.name} again after drilling",

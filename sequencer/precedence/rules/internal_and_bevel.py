@@ -9,7 +9,7 @@ from sequencer.part.toothed import BevelGear
 from sequencer.precedence.context import RuleContext, machine_clampings, shared
 from sequencer.precedence.demands import Outcome, Wanted, before, in_reach, note, same_clamping, warning, wish
 from sequencer.precedence.dependency import Strength
-from sequencer.precedence.geometry import end_faces, is_blind, is_internal, neighbours, run_out_grooves
+from sequencer.precedence.geometry import beside, end_faces, is_blind, is_internal, run_out_grooves
 from sequencer.precedence.rule import MEMORY, PRACTICE, Kept, Rule
 from sequencer.precedence.rules.run_out import grooves_first
 from sequencer.precedence.rules.stages_and_blanks import blank_first
@@ -40,9 +40,10 @@ def blind_teeth(context: RuleContext) -> Iterator[Outcome]:
     for gear in context.toothed:
         if not is_internal(gear):
             continue
-        for name in neighbours(context, gear):
+        grooves = {groove.name for groove in run_out_grooves(context, gear)}
+        for name in beside(context, gear):
             begun = context.begun(name)
-            for tooth in context.first_teeth(gear.name):
+            for tooth in context.first_teeth(gear.name) if name not in grooves else ():
                 if begun is not None and begun.name != tooth.name:
                     yield from in_reach(
                         begun,
@@ -88,7 +89,7 @@ def _mounting(context: RuleContext, gear: BevelGear, face: str, done: str, tooth
     one, two = context.operations.by_name[done], context.operations.by_name[tooth]
     yield Wanted(
         before(one, two, f"the mounting distance of {gear.name} counts from {face}"),
-        f"{face} is made after the teeth of {gear.name}: the mounting distance is set by grinding or shims",
+        f"{face} is made after {gear.name}: the mounting distance is set by grinding or shims",
         f"Finish {face} in a clamping before the teeth",
     )
     seats = [c.name for c in context.clampings if c.clamping.rests_on == face]
@@ -97,7 +98,7 @@ def _mounting(context: RuleContext, gear: BevelGear, face: str, done: str, tooth
         return
     yield Wanted(
         same_clamping(one, two, f"contact of {gear.name} depends on its distance from {face}"),
-        f"{face} and the teeth of {gear.name} are made in different clampings: measure the mounting distance",
+        f"{face} and {gear.name} are made in different clampings: measure the mounting distance",
         "Let one clamping reach both, or stand the part on the mounting face",
     )
 

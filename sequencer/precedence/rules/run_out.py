@@ -10,9 +10,9 @@ from sequencer.precedence.context import RuleContext, Toothed
 from sequencer.precedence.demands import Outcome, Wanted, before, error, in_reach, warning
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import (
+    beside,
     face_grooves_at,
     is_internal,
-    neighbours,
     root_diameter,
     run_out_grooves,
 )
@@ -32,7 +32,7 @@ def groove_before_teeth(context: RuleContext) -> Iterator[Outcome]:
         if is_internal(gear):
             continue
         yield from grooves_first(context, gear)
-        for name in neighbours(context, gear):
+        for name in beside(context, gear):
             begun = context.begun(name)
             if begun is None or isinstance(context.part.by_name[name], ApexGroove | RunOutGroove):
                 continue

@@ -10,7 +10,15 @@ from sequencer.part.milled import Marking
 from sequencer.part.toothed import BevelGear
 from sequencer.part.turned import Chamfer, Groove, Radius, Thread
 from sequencer.precedence.context import RuleContext, Toothed, stage_rank
-from sequencer.precedence.demands import Outcome, before, in_reach, opens, warning, wish_in_reach
+from sequencer.precedence.demands import (
+    Outcome,
+    before,
+    in_one_clamping,
+    in_reach,
+    opens,
+    warning,
+    wish_in_reach,
+)
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import end_faces, is_internal
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
@@ -65,12 +73,13 @@ def _into_surface(context: RuleContext, carrier: str, name: str, first: Operatio
     begun = context.begun(carrier)
     if begun is not None and begun is not first:
         yield from in_reach(begun, first, f"{name} is cut into {carrier}: its stock is taken off first")
-    if isinstance(feature, Chamfer | Radius | Marking) and not isinstance(
-        context.part.by_name.get(carrier), Toothed
-    ):
-        for done in context.ready(carrier, first):
-            if done is not begun:
-                yield from in_reach(done, first, f"{name} is measured from finished {carrier}")
+    if isinstance(context.part.by_name.get(carrier), Toothed):
+        return
+    for done in context.ready(carrier, first):
+        if isinstance(feature, Marking) and done is not begun:
+            yield from in_reach(done, first, f"{name} would be turned away with the stock of {carrier}")
+        elif isinstance(feature, Chamfer | Radius) and done is not begun:
+            yield from in_one_clamping(done, first, f"{name} is measured from finished {carrier}")
 
 
 def blank_before_teeth(context: RuleContext) -> Iterator[Outcome]:
@@ -120,7 +129,7 @@ def blank_first(context: RuleContext, gear: Toothed, words: str) -> Iterator[Out
             for done in (begun,) if rough else context.done(face.name):
                 if done is not None:
                     yield from in_reach(
-                        done, op, f"teeth of {gear.name} end in {face.name}; the cutter runs in and out there"
+                        done, op, f"{gear.name} ends in {face.name}: its cutter runs in and out there"
                     )
 
 

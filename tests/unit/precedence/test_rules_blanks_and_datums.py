@@ -95,6 +95,21 @@ def test_a_chamfer_is_measured_from_the_finished_cylinder() -> None:
     assert not any("edge" in each for each in demands(spoken("R0", apart)))
 
 
+def test_a_chamfer_does_not_hold_its_bore_in_its_own_clamping() -> None:
+    """The edge is reached only in I, the bore also in II: it comes second only if both are done in I."""
+    made = wheel({"name": "edge", "kind": "chamfer", "on": "bore", "edge": "lower", "size": "2 mm"})
+    said = demands(spoken("R0", listed(made, usual_operations(made, {"edge": "I", "bore": "I II"}))))
+    assert "I: bore/finish > edge/finish" in said
+    assert "bore/finish > edge/finish" not in said
+    other = demands(spoken("R0", listed(made, usual_operations(made, {"edge": "I II", "bore": "II"}))))
+    assert "II: bore/finish > edge/finish" in other
+
+
+def test_a_marking_waits_for_its_finished_surface() -> None:
+    made = wheel({"name": "mark", "kind": "marking", "on": "upper_face", "text": "T-1"})
+    assert "upper_face/finish > mark/engrave" in demands(spoken("R0", listed(made)))
+
+
 def test_teeth_are_roughed_on_a_turned_blank_and_finished_on_a_finished_one() -> None:
     said = demands(spoken("R1", listed(wheel())))
     assert "teeth/blank_rough > teeth/rough" in said

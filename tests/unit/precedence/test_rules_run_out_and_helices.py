@@ -207,3 +207,19 @@ def test_a_second_cut_of_the_groove_is_what_counts() -> None:
     place = [each.name for each in operations].index("relief/finish") + 1
     operations.insert(place, more)
     assert "relief/widen > teeth/rough" in demands(spoken("R7", listed(made, operations)))
+
+
+def test_stock_on_a_small_hub_beside_the_teeth_is_taken_off_first() -> None:
+    """The hub ends far below the root, but its blank stands in the way of the cutter until it is turned."""
+    made = wheel(zone("hub", "turned_diameter", 100, 130, 200), face("top", "upper", 130))
+    assert "hub/rough > teeth/rough" in demands(spoken("R7", listed(made)))
+
+
+def test_stock_far_from_the_teeth_is_no_matter() -> None:
+    """Ten modules of 6 mm are 60 mm; the neck begins 100 mm above the teeth."""
+    made = wheel(
+        zone("hub", "turned_diameter", 100, 200, 200),
+        zone("neck", "turned_diameter", 200, 230, 150),
+        face("top", "upper", 230),
+    )
+    assert not any("neck" in each for each in demands(spoken("R7", listed(made))))
