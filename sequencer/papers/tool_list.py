@@ -41,7 +41,7 @@ def _tools(plan: Plan) -> Table:
             Column("Tool", share=0.8),
             Column("Words", share=3.0),
             Column("Steps", share=1.8),
-            Column("Cuts per piece", "min", number=True, share=1.0),
+            Column("Cuts", "min", number=True, share=0.9),
             Column("Needed", number=True, share=0.9),
             Column("Owned", number=True, share=0.85),
             Column("Lead time", share=0.9),
@@ -53,7 +53,7 @@ def _tools(plan: Plan) -> Table:
             Column("Why that many", share=2.8),
         ),
         tuple(_tool_row(plan, use) for use in plan.magazine.uses),
-        note="Symbols of ISO 13399: BD body diameter, LF functional length, OAL overall length, WT mass. "
+        note="Cuts: minutes of cutting for one piece. Symbols of ISO 13399: BD body diameter, LF functional length, OAL overall length, WT mass. "
         "Sizes as the shop file gives them.",
     )
 

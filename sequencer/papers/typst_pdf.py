@@ -115,13 +115,10 @@ def _table(table: Table) -> dict[str, Any]:
         }
         for row in table.rows
     ]
-    # The last two rows stay together, so that no total stands alone on a page.
-    total = [rows.pop(-2), rows.pop(-1)] if len(rows) > 1 and rows[-1]["strong"] else []
     return {
         "title": table.title,
         "note": table.note,
         "slim": table.slim,
         "columns": columns,
         "rows": rows,
-        "total": total,
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import isfinite
+from math import floor, isfinite, log10
 from typing import Final
 
 from sequencer.units import MM_PER_INCH, shown
@@ -24,9 +24,9 @@ PLACES: Final[dict[str, tuple[tuple[float, int], ...]]] = {
     "kW": ((10.0, 1), (0.0, 2)),
     "deg": ((0.0, 3),),
     "um": ((0.0, 1),),
-    "": ((0.0, 3),),
 }
-_OTHERWISE: Final = ((0.0, 3),)
+#: A number of any other unit is shown with this many digits.
+DIGITS: Final = 4
 
 #: Units of length on the sheets of an inch part: unit inside, unit shown, divisor.
 INCH: Final[dict[str, tuple[str, float]]] = {
@@ -48,7 +48,9 @@ def places(value: float, unit: str) -> int:
     unit
         Its unit.
     """
-    rules = PLACES.get(unit.split("/")[0] if unit not in PLACES else unit, _OTHERWISE)
+    rules = PLACES.get(unit) or PLACES.get(unit.split("/")[0])
+    if rules is None:
+        return 0 if value == 0 else max(DIGITS - 1 - floor(log10(abs(value))), 0)
     return rules[0][1] if value == 0 else next(count for least, count in rules if abs(value) >= least)
 
 
@@ -65,9 +67,8 @@ def number_words(value: float, unit: str) -> str:
     if not isfinite(value):
         return "no limit" if value > 0 else str(value)
     count = places(value, unit)
-    if unit in ("mm", "in") or unit.startswith(("mm/", "in/")) or unit in ("", "deg"):
-        return shown(value, count)
-    return f"{value:.{count}f}"
+    fixed = unit in PLACES and unit not in ("mm", "in", "deg")
+    return f"{value:.{count}f}" if fixed else shown(value, count)
 
 
 def quantity_words(value: float, unit: str) -> str:
