@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import chain
 from math import cos, hypot, radians, sin
 from typing import Literal
@@ -9,7 +10,9 @@ from typing import Literal
 from sequencer.part import AnyFeature
 from sequencer.part.extents import zone_of
 from sequencer.part.milled import BoltCircle
+from sequencer.part.profile import Profile
 from sequencer.part.section import Extent
+from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, InternalGear, Spline
 from sequencer.part.turned import ApexGroove, Bore, Face, FaceGroove, Groove, RunOutGroove, Thread
 from sequencer.precedence.context import RuleContext, Toothed
@@ -107,6 +110,79 @@ def beside(context: RuleContext, gear: Toothed) -> tuple[str, ...]:
     found |= dict.fromkeys(neighbours(context, gear))
     found.pop(gear.name, None)
     return tuple(name for name in found if name in context.part.by_name)
+
+
+def next_to(context: RuleContext, groove: AnyFeature) -> tuple[str, ...]:
+    """Features that make the surface on both sides of a groove, other grooves apart.
+
+    Parameters
+    ----------
+    context
+        The part.
+    groove
+        A groove in a cylinder.
+    """
+    profile = _profile(context, groove)
+    z_from, z_to = zone_of(groove)
+    below = [piece.feature for piece in profile.pieces if piece.z_to <= z_from + TOUCH]
+    above = [piece.feature for piece in profile.pieces if piece.z_from >= z_to - TOUCH]
+    found = (*_first_solid(context, reversed(below)), *_first_solid(context, above))
+    return tuple(name for name in dict.fromkeys(found) if name != groove.name)
+
+
+def open_side_of(context: RuleContext, face: Face) -> tuple[str, ...]:
+    """Features that make the surface just beyond a shoulder, whose stock lies over the face.
+
+    Parameters
+    ----------
+    context
+        The part.
+    face
+        A face; of the outermost faces nothing lies beyond.
+    """
+    found: list[str] = []
+    for profile in (context.section.outside, context.section.inside):
+        if face.side == "upper":
+            beyond = [piece.feature for piece in profile.pieces if piece.z_from >= face.z - TOUCH]
+        else:
+            beyond = [piece.feature for piece in reversed(profile.pieces) if piece.z_to <= face.z + TOUCH]
+        found += _first_solid(context, beyond)
+    return tuple(dict.fromkeys(found))
+
+
+def way_in(context: RuleContext, feature: AnyFeature, up: str) -> tuple[str, ...]:
+    """Bores that a tool passes from the open end above down to an inside feature.
+
+    Parameters
+    ----------
+    context
+        The part.
+    feature
+        Inside groove or internal teeth.
+    up
+        Side of the drawing that looks up.
+    """
+    z_from, z_to = zone_of(feature)
+    inside = context.section.inside
+    end = (z_to, context.section.z_to) if up == "upper" else (context.section.z_from, z_from)
+    pieces = inside.between(*end) if end[1] > end[0] else ()
+    names = dict.fromkeys(piece.feature for piece in pieces)
+    return tuple(name for name in names if _is_solid(context, name) and name != feature.name)
+
+
+def _profile(context: RuleContext, feature: AnyFeature) -> Profile:
+    section = context.section
+    return section.inside if place_of(feature) == "inside" else section.outside
+
+
+def _first_solid(context: RuleContext, names: Iterable[str]) -> tuple[str, ...]:
+    """First name that is a feature and no groove."""
+    return next(((name,) for name in names if _is_solid(context, name)), ())
+
+
+def _is_solid(context: RuleContext, name: str) -> bool:
+    feature = context.part.by_name.get(name)
+    return feature is not None and not isinstance(feature, Groove | ApexGroove | RunOutGroove)
 
 
 def root_diameter(context: RuleContext, gear: Toothed) -> Mm:

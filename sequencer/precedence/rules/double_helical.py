@@ -125,6 +125,26 @@ def apex_checked_before_release(context: RuleContext) -> Iterator[Outcome]:
                     "an apex error found after unclamping cannot be corrected",
                     "Check the apex on the machine, in the clamping of the helices",
                 )
+            yield from _timed_after_check(context, gear, check)
+            for deburring in context.deburring(gear.name):
+                yield wish(
+                    check, deburring, f"flanks of {gear.name} may be corrected before they are deburred"
+                )
+
+
+def _timed_after_check(context: RuleContext, gear: DoubleHelicalGear, check: Operation) -> Iterator[Outcome]:
+    """What is timed to the apex waits until the apex is proven: correcting a flank would move it."""
+    for feature in context.part.features:
+        if feature.phase is None or context.resolve(feature.phase.to) != gear.name:
+            continue
+        for first in context.cuts(feature.name)[:1]:
+            yield Wanted(
+                before(
+                    check, first, f"{feature.name} is timed to the apex of {gear.name} once that is proven"
+                ),
+                f"{feature.name} is made before the apex of {gear.name} is checked",
+                "Check the apex before what is timed to it is made",
+            )
 
 
 RULES = (
@@ -162,5 +182,6 @@ RULES = (
         "common practice, no source; Measurement of V-shaped vertices of double-helical gears (paper)",
         apex_checked_before_release,
         Kept.BOTH,
+        penalty=10.0,
     ),
 )

@@ -12,7 +12,7 @@ from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import beside, end_faces, is_blind, is_internal, run_out_grooves
 from sequencer.precedence.rule import MEMORY, PRACTICE, Kept, Rule
 from sequencer.precedence.rules.run_out import grooves_first
-from sequencer.precedence.rules.stages_and_blanks import blank_first
+from sequencer.precedence.rules.stages_and_blanks import blank_first, opened_way
 
 
 def minor_diameter_before_teeth(context: RuleContext) -> Iterator[Outcome]:
@@ -41,15 +41,15 @@ def blind_teeth(context: RuleContext) -> Iterator[Outcome]:
         if not is_internal(gear):
             continue
         grooves = {groove.name for groove in run_out_grooves(context, gear)}
-        for name in beside(context, gear):
-            begun = context.begun(name)
-            for tooth in context.first_teeth(gear.name) if name not in grooves else ():
+        near = tuple(name for name in beside(context, gear) if name not in grooves)
+        for tooth in context.first_teeth(gear.name):
+            for name in near:
+                begun = context.begun(name)
                 if begun is not None and begun.name != tooth.name:
                     yield from in_reach(
-                        begun,
-                        tooth,
-                        f"neck and holder of the cutter of {gear.name} pass {name}, which is opened first",
+                        begun, tooth, f"stock on {name} would stand in the way of the cutter of {gear.name}"
                     )
+            yield from opened_way(context, gear, tooth, skip=near)
         if is_blind(context, gear) and not run_out_grooves(context, gear):
             yield warning(
                 gear.name,

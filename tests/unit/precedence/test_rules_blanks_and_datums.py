@@ -30,6 +30,7 @@ from gear_shop_floor import (
 )
 
 from sequencer.operations import BENCH, Action, Stage
+from sequencer.part import Part
 
 STEPPED = part(
     face("lower_face", "lower", 0),
@@ -49,7 +50,7 @@ def test_roughing_comes_before_finishing_of_a_feature() -> None:
     assert "teeth/blank_rough > teeth/blank_finish" in said
 
 
-def test_halves_of_a_gear_have_stages_of_their_own(double_wheel) -> None:  # type: ignore[no-untyped-def]
+def test_halves_of_a_gear_have_stages_of_their_own(double_wheel: Part) -> None:
     said = demands(spoken("R0", listed(double_wheel)))
     assert "wheel/rough_lower > wheel/finish_lower" in said
     assert "wheel/rough_lower > wheel/finish_upper" not in said
@@ -341,3 +342,40 @@ def test_changed_finds_its_operation() -> None:
     """The helper of these tests refuses a wrong name, so that no test passes by a slip."""
     with pytest.raises(AssertionError, match="no operation bore/hone"):
         changed(usual_operations(wheel()), "bore/hone", heavy=True)
+
+
+def test_a_shoulder_face_waits_for_what_stands_over_it() -> None:
+    """The web face at 60 mm lies under the stock of the hub until that is roughed."""
+    web = face("web", "upper", 60)
+    made = part(
+        face("lower_face", "lower", 0),
+        face("upper_face", "upper", 160),
+        zone("rim", "turned_diameter", 0, 60, 400),
+        zone("relief", "groove", 60, 70, 290),
+        zone("hub", "turned_diameter", 70, 160, 300),
+        web,
+    )
+    said = demands(spoken("R0", listed(made)))
+    assert "hub/rough > web/rough" in said
+    assert not any(each.endswith("> upper_face/rough") for each in said)
+
+
+def test_a_groove_waits_for_what_lies_on_both_its_sides(double_wheel: Part) -> None:
+    said = demands(spoken("R0", listed(double_wheel)))
+    assert "wheel/blank_rough > gap/rough" in said
+
+
+def test_the_way_down_to_an_inside_groove_is_opened_first() -> None:
+    """From above the tool passes the entry, from below the long bore."""
+    made = part(
+        face("lower_face", "lower", 0),
+        face("upper_face", "upper", 200),
+        zone("long", "bore", 0, 120, 160),
+        zone("relief", "run_out_groove", 120, 130, 200, gear="teeth", place="inside"),
+        gear("teeth", 130, 170, 60, 3) | {"kind": "internal_gear"},
+        zone("entry", "bore", 170, 200, 190),
+    )
+    said = demands(spoken("R0", listed(made, usual_operations(made, {"relief": "I II"}))))
+    assert "II: entry/rough > relief/rough" in said
+    assert "I: entry/rough > relief/rough" not in said
+    assert "long/rough > relief/rough" in said or "II: long/rough > relief/rough" in said

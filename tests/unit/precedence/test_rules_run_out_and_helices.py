@@ -15,6 +15,7 @@ from gear_shop_floor import (
     face,
     gear,
     graph_of,
+    holes,
     in_short,
     internal,
     listed,
@@ -77,6 +78,7 @@ def test_the_apex_is_checked_after_both_finishes_in_their_clamping(double_wheel:
         "wheel/finish_upper > wheel/apex_check",
         "wheel/finish_lower ~ wheel/apex_check",
         "wheel/finish_upper ~ wheel/apex_check",
+        "wheel/apex_check > wheel/deburr?",
     }
     assert not demands(spoken("R11", listed(wheel())))
 
@@ -85,6 +87,13 @@ def test_an_apex_check_on_the_bench_is_a_warning(double_wheel: Part) -> None:
     graph = graph_of(double_wheel, usual_operations(double_wheel, {"wheel/apex_check": "bench"}))
     found = [f.what for f in graph.findings if f.subject == "rule R11"]
     assert "an apex error found after unclamping cannot be corrected" in found
+
+
+def test_what_is_timed_to_the_apex_waits_for_its_check(double_wheel: Part) -> None:
+    timed = holes("bolts", "upper_face", 200, 14, phase={"to": "wheel", "tolerance": "0.1 mm"})
+    features = [f.model_dump(mode="json", exclude_none=True) for f in double_wheel.features]
+    made = part(*features, timed, datums={"A": "bore", "B": "lower_face"})
+    assert "wheel/apex_check > bolts/drill" in demands(spoken("R11", listed(made)))
 
 
 def test_the_whole_order_of_a_double_helical_gear(double_wheel: Part) -> None:
