@@ -139,6 +139,9 @@ def face_width_check(teeth: BevelTeeth) -> Check:
 def end_room_checks(context: Context, teeth: BevelTeeth, needed: Mm, words: str) -> tuple[Check, ...]:
     """Check the room behind the large end and before the small end, measured along the cone.
 
+    Behind the large end the body that carries the teeth falls away with the back cone; what stands proud of
+    the tip there is in the way, and before the small end what stands proud of the root.
+
     Source: derived
 
     Parameters
@@ -157,8 +160,8 @@ def end_room_checks(context: Context, teeth: BevelTeeth, needed: Mm, words: str)
     heel, toe = (below, above) if gear.apex == "upper" else (above, below)
     cosine = math.cos(math.radians(teeth.cone_angle))
     found = []
-    for end, obstacles, root in (("large", heel, body.heel.root), ("small", toe, body.toe.root)):
-        proud = [obstacle for obstacle in obstacles if obstacle.diameter > root + 1e-6]
+    for end, obstacles, limit in (("large", heel, body.heel.tip), ("small", toe, body.toe.root)):
+        proud = [obstacle for obstacle in obstacles if obstacle.diameter > limit + 1e-6]
         if not proud:
             continue
         nearest = min(proud, key=lambda obstacle: obstacle.gap)

@@ -86,7 +86,7 @@ class Setup:
 
     @property
     def shifted(self) -> CutterBody:
-        """The hob anywhere along its shift: this is looked at beside the part, as the handbook formula does."""
+        """The hob anywhere along its shift; beside the part this counts, as in the handbook formula."""
         return hob_body(self.diameter, float(self.hob.length) + 2 * self._free)
 
     def body(self, shift: Mm) -> CutterBody:

@@ -66,7 +66,7 @@ MILL: dict[str, Any] = {
     "diameter": "4 mm",
     "teeth": 3,
     "corner_radius": "0.4 mm",
-    "reach": "19 mm",
+    "reach": "20 mm",
     "body_diameter": "30 mm",
     "life": "60 min",
     "owned": 3,
@@ -123,27 +123,15 @@ def conditions(group: str = "quenched and tempered steel") -> list[dict[str, Any
     return rows
 
 
+_TIMES = (
+    *("chip_to_chip", "heavy_tool_change", "manual_tool_change", "mode_change", "positioning", "clamp"),
+    *("indicate", "turn_over", "release", "probe", "wash", "soak", "receive", "independent_check"),
+)
+
+
 def shop(*tools: dict[str, Any], **changes: Any) -> Shop:
     """Make a shop with these tools; `table`, `spindle`, `machine` and `limits` change parts of it."""
-    times = dict.fromkeys(
-        [
-            "chip_to_chip",
-            "heavy_tool_change",
-            "manual_tool_change",
-            "mode_change",
-            "positioning",
-            "clamp",
-            "indicate",
-            "turn_over",
-            "release",
-            "probe",
-            "wash",
-            "soak",
-            "receive",
-            "independent_check",
-        ],
-        "1 min",
-    )
+    times: dict[str, str] = dict.fromkeys(_TIMES, "1 min")
     table = {
         "load": "5 t",
         "swing": "1600 mm",
