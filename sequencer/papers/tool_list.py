@@ -53,8 +53,8 @@ def _tools(plan: Plan) -> Table:
             Column("Why that many", share=2.8),
         ),
         tuple(_tool_row(plan, use) for use in plan.magazine.uses),
-        note="Cuts: minutes of cutting for one piece. Symbols of ISO 13399: BD body diameter, LF functional length, OAL overall length, WT mass. "
-        "Sizes as the shop file gives them.",
+        note="Cuts: minutes of cutting for one piece. Symbols of ISO 13399: BD body diameter, LF functional "
+        "length, OAL overall length, WT mass. Sizes as the shop file gives them.",
     )
 
 

@@ -80,12 +80,11 @@ def _pairs(
     if dependency.relation is Relation.OPENS:
         inside = seconds if dependency.second else list(range(len(steps)))
         return [
-            (first, second)
-            for first in firsts
+            (before[-1], second)
             for second in inside
-            if first < second
+            if second not in firsts
             and steps[second].alternative.clamping == dependency.clamping
-            and steps[second].visit == steps[first].visit
+            and (before := [first for first in firsts if first < second])
         ]
     if dependency.relation is Relation.CLOSES:
         inside = seconds if dependency.second else list(range(len(steps)))

@@ -91,6 +91,14 @@ def test_opening_steps_reach_the_first_steps_of_their_visit_only(plan: Plan) -> 
         assert steps[arrow.first].visit == steps[arrow.second].visit
 
 
+def test_what_a_clamping_needs_points_at_its_first_step(plan: Plan) -> None:
+    """Clamping II stands on the lower face: the arrow from its finish ends at the step that clamps."""
+    needs = Dependency(Relation.OPENS, "lower_face/finish", clamping="II", rule="R40")
+    arrows = make_arrows(plan.sequence, (*plan.graph.dependencies, needs))
+    ends = [plan.sequence.steps[a.second].operation.name for a in arrows if a.rules == ("R40",)]
+    assert ends == ["II/clamp"]
+
+
 def test_a_step_repeated_in_each_visit_counts_for_its_own(plan: Plan) -> None:
     """The same clamping twice: its opening step stands in both visits and opens each."""
     sequence = _sequence(plan, 8)
