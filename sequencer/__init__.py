@@ -1,7 +1,7 @@
 """Plans how a heavy gear part is made complete in few clampings on a vertical turn-mill.
 
-The names below are the interface for scripts; each is imported when it is first used, so that the command line
-starts quickly.
+The names below are the interface for scripts; each is imported when it is first used, so that the command
+line starts quickly.
 """
 
 from __future__ import annotations

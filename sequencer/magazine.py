@@ -51,8 +51,10 @@ class ToolUse:
         Numbers of the steps that use it.
     minutes
         Its cutting time for one part [min].
-    needed
-        Number of equal tools in the magazine for one part, sisters included.
+    edges
+        Edges or equal tools that one part wears out.
+    loaded
+        Number of equal tools in the magazine, sisters included: as many as are needed and owned.
     reason
         Why that many, with the numbers.
     """
@@ -60,7 +62,8 @@ class ToolUse:
     tool: str
     steps: tuple[int, ...]
     minutes: Minutes
-    needed: int
+    edges: int
+    loaded: int
     reason: str
 
 
@@ -117,7 +120,7 @@ def make_magazine(sequence: Sequence, shop: Shop, lot: int) -> MagazineTable:
     magazine = shop.magazine
     by_hand = tuple(use.tool for use in uses if _too_big(shop.tool_by_name[use.tool], magazine))
     copies = dict.fromkeys(magazine.residents, 1)
-    copies |= {use.tool: use.needed for use in uses if use.tool not in by_hand}
+    copies |= {use.tool: use.loaded for use in uses if use.tool not in by_hand}
     pockets = place_tools(copies, shop)
     needed = pockets[-1].number if pockets else 0
     findings = (
@@ -143,17 +146,16 @@ def _use(name: str, steps: list[Step], shop: Shop, lot: int) -> ToolUse:
     """Count the tools that one part wears out."""
     tool = shop.tool_by_name[name]
     minutes = sum(step.alternative.minutes for step in steps)
-    needed, reason = 1, "life not given: one tool" if tool.life is None else ""
-    if tool.life is not None and tool.life > 0:
-        share = shop.limits.life_use
-        needed = max(1, math.ceil(round(minutes / (share * tool.life), 6)))
-        reason = f"ceil({shown(minutes, 1)} min / ({share:g} x {tool.life.text})) = {needed} for one part"
-    elif tool.life_length is not None:
-        reason = "one tool for the whole tooth system; its life is counted in length of teeth"
-    if lot > 1 and tool.life is not None and tool.life > 0:
-        whole = math.ceil(round(lot * minutes / (shop.limits.life_use * tool.life), 6))
-        reason += f", {whole} for the lot of {lot}"
-    return ToolUse(name, tuple(step.number for step in steps), minutes, needed, reason)
+    numbers = tuple(step.number for step in steps)
+    if tool.life is None or tool.life <= 0:
+        reason = "no life given" if tool.life_length is None else "life is counted in length of teeth"
+        return ToolUse(name, numbers, minutes, 1, 1, f"{reason}: one tool")
+    share = shop.limits.life_use
+    edges = max(1, math.ceil(round(minutes / (share * tool.life), 6)))
+    reason = f"ceil({shown(minutes, 1)} min / ({share:g} x {tool.life.text})) = {edges} for one part"
+    if lot > 1:
+        reason += f", {math.ceil(round(lot * minutes / (share * tool.life), 6))} for the lot of {lot}"
+    return ToolUse(name, numbers, minutes, edges, max(1, min(edges, tool.owned)), reason)
 
 
 def _too_big(tool: AnyTool, magazine: Magazine) -> bool:
@@ -300,16 +302,28 @@ def _mass_findings(copies: dict[str, int], shop: Shop) -> list[Finding]:
 
 
 def _stock_findings(uses: tuple[ToolUse, ...], shop: Shop) -> list[Finding]:
+    """Say where fewer tools are owned than edges are worn, and where a tool is not owned at all."""
     findings = []
     for use in uses:
         owned = shop.tool_by_name[use.tool].owned
-        if owned < use.needed:
+        if owned < 1:
             findings.append(
                 Finding(
                     Severity.WARNING,
                     f"tool {use.tool}",
-                    f"one part needs {use.needed}, the shop owns {owned}: {use.reason}",
-                    remedy=f"have {use.needed - owned} more ready before the start",
+                    "the shop owns none",
+                    limit=f"lead time {shop.tool_by_name[use.tool].lead_time.text}",
+                    remedy="order it now",
+                    subject="magazine",
+                )
+            )
+        elif owned < use.edges:
+            findings.append(
+                Finding(
+                    Severity.NOTE,
+                    f"tool {use.tool}",
+                    f"one part wears out {use.edges} edges, {owned} such tools are owned: {use.reason}",
+                    remedy="plan stops at which the edge is indexed or the tool is exchanged",
                     subject="magazine",
                 )
             )

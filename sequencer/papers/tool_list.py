@@ -62,7 +62,7 @@ def _tool_row(plan: Plan, use: ToolUse) -> Row:
     tool = plan.shop.tool_by_name.get(use.tool)
     steps = ", ".join(str(number) for number in use.steps)
     if tool is None:
-        return Row((use.tool, None, steps, use.minutes, use.needed, *([None] * 7), use.reason))
+        return Row((use.tool, None, steps, use.minutes, use.loaded, *([None] * 7), use.reason))
     life = tool.life or tool.life_length
     return Row(
         (
@@ -70,7 +70,7 @@ def _tool_row(plan: Plan, use: ToolUse) -> Row:
             tool.title,
             steps,
             use.minutes,
-            use.needed,
+            use.loaded,
             tool.owned,
             tool.lead_time.text if tool.lead_time > 0 else None,
             tool.body_diameter.text,

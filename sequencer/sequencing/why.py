@@ -95,10 +95,11 @@ def explain_pair(
     relaxed = _relaxed(graph, broken, first, second)
     swapped, obstacle = _search(operations, relaxed, seconds, stop)
     kept = set(sequence.broken)
+    held = replace(graph, dependencies=tuple(each for each in graph.dependencies if each not in kept))
     return Why(
         first=first,
         second=second,
-        chain=graph.chain(first, second),
+        chain=held.chain(first, second),
         broken=broken,
         swapped=swapped,
         levels=sequence.levels,

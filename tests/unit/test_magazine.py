@@ -155,14 +155,21 @@ def test_residents_take_pockets_though_the_plan_does_not_use_them():
 
 
 def test_sister_tools_follow_from_life():
-    """70 min at a life of 30 min used to 80 %: 70 / 24 = 2.9, so three; the shop owns two."""
+    """70 min at a life of 30 min used to 80 %: 70 / 24 = 2.9, so three edges; the shop owns two tools."""
     house = shop([tool("T1", life="30 min", owned=2)])
     table = make_magazine(sequence(("T1", 70.0)), house, lot=4)
-    assert table.uses[0].needed == 3
+    assert (table.uses[0].edges, table.uses[0].loaded) == (3, 2)
     # the lot: 4 x 70 / 24 = 11.7
     assert table.uses[0].reason == "ceil(70 min / (0.8 x 30 min)) = 3 for one part, 12 for the lot of 4"
-    assert "one part needs 3, the shop owns 2" in str(table.findings[0])
-    assert [pocket.sister for pocket in table.pockets if pocket.tool == "T1"] == [0, 1, 2]
+    assert "one part wears out 3 edges, 2 such tools are owned" in str(table.findings[0])
+    assert [pocket.sister for pocket in table.pockets if pocket.tool == "T1"] == [0, 1]
+
+
+def test_tool_that_is_not_owned_is_a_warning():
+    """The plan may use it, but somebody has to buy it."""
+    house = shop([tool("T1", owned=0, lead_time="21 d")])
+    table = make_magazine(sequence(("T1", 5.0)), house, lot=1)
+    assert str(table.findings[0]) == "warning: tool T1: the shop owns none (lead time 21 d). Order it now."
 
 
 def test_tilting_moment_takes_half_the_length_where_no_centre_is_given():

@@ -240,6 +240,7 @@ def _magazine(steps: tuple[Step, ...]) -> MagazineTable:
             tuple(step.number for step in listed),
             sum(step.alternative.minutes for step in listed),
             2 if tool == "T01" else 1,
+            2 if tool == "T01" else 1,
             f"{sum(s.alternative.minutes for s in listed) * 3:.1f} min for 3 pieces",
         )
         for tool, listed in used.items()
@@ -250,7 +251,7 @@ def _magazine(steps: tuple[Step, ...]) -> MagazineTable:
         *(
             (use.tool, sister)
             for use in uses
-            for sister in range(use.needed)
+            for sister in range(use.loaded)
             if use.tool not in ("T63", "T64", "T57")
         ),
     ]
