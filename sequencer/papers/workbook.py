@@ -9,6 +9,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any, Final
 
 from sequencer.papers.model import Amount, Cell, Column, Entry, Row, Section, Sheet, Table
+from sequencer.pictures.lettering import wrapped
 from sequencer.pictures.rounding import places
 
 if TYPE_CHECKING:
@@ -22,8 +23,13 @@ _LIGHT: Final = "FFF0F0F0"
 _RULE: Final = "FF969696"
 #: Time stamp of all files in the workbook; the first that a ZIP file can hold.
 _STAMP: Final = (1980, 1, 1, 0, 0, 0)
-#: Width of a column of share 1, in widths of a digit.
-_WIDTH: Final = 9.0
+#: Width of a column of share 1, in widths of a digit, and that of a digit [pt].
+_WIDTH: Final = 6.6
+_DIGIT: Final = 5.3
+#: Widths of the columns of a page of words.
+_WORDS: Final = (34.0, 22.0, 22.0, 22.0, 22.0, 22.0, 22.0, 22.0)
+#: Size of the lettering [pt].
+_SIZE: Final = 10.0
 _LETTERS: Final = 31
 
 
@@ -75,9 +81,9 @@ def _write_sheet(book: Workbook, sheet: Sheet) -> None:
         row = _write_words(page, section, row)
         for table in section.tables:
             if len(table.columns) <= 4:
-                row = _write_table(page, table, row) + 1
+                row = _write_table(page, table, row, _WORDS) + 1
     page.print_area = f"A1:H{max(row, 2)}"
-    for letter, width in zip("ABCDEFGH", (30, 22, 22, 22, 22, 22, 22, 22), strict=True):
+    for letter, width in zip("ABCDEFGH", _WORDS, strict=True):
         page.column_dimensions[letter].width = width
     for name, columns, rows in _wide_tables(sheet):
         _write_page(book, sheet, name, Table(name, columns, rows))
@@ -152,7 +158,7 @@ def _put(page: Worksheet, row: int, column: int, value: Cell, **style: Any) -> N
         cell.value = value
     cell.font = Font(
         name="Arial",
-        size=style.get("size", 10),
+        size=style.get("size", _SIZE),
         bold=style.get("bold", False),
         color=style.get("color", _INK),
     )
@@ -184,7 +190,8 @@ def _write_entries(page: Worksheet, entries: tuple[Entry, ...], row: int) -> int
 
 
 def _write_words(page: Worksheet, section: Section, row: int) -> int:
-    if not (section.entries or section.cautions or section.paragraphs or section.tables):
+    narrow = any(len(table.columns) <= 4 for table in section.tables)
+    if not (section.entries or section.cautions or section.paragraphs or narrow):
         return row
     if section.title:
         _put(page, row, 1, section.title, size=12, bold=True)
@@ -194,7 +201,7 @@ def _write_words(page: Worksheet, section: Section, row: int) -> int:
     for line in lines:
         page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)
         _put(page, row, 1, line, wrap=True, bold=line.startswith("CAUTION"))
-        page.row_dimensions[row].height = 14.0 * (1 + len(line) // 170)
+        page.row_dimensions[row].height = _height(line, sum(_WORDS))
         row += 1
     return row + 1
 
@@ -203,14 +210,14 @@ def _write_page(book: Workbook, sheet: Sheet, title: str, table: Table) -> None:
     from openpyxl.utils import get_column_letter
 
     page = _page(book, f"{_short(sheet.title)} {title}".strip().capitalize(), sheet)
-    end = _write_table(page, Table("", table.columns, table.rows), 1)
+    widths = tuple(max(_WIDTH * each.share, len(each.heading) * 0.55 + 4) for each in table.columns)
+    end = _write_table(page, Table("", table.columns, table.rows), 1, widths)
     last = get_column_letter(len(table.columns))
     page.freeze_panes = "A2"
     page.print_title_rows = "1:1"
     page.print_area = f"A1:{last}{max(end - 1, 1)}"
     page.auto_filter.ref = f"A1:{last}{max(end - 1, 1)}"
-    for index, column in enumerate(table.columns, start=1):
-        width = max(_WIDTH * column.share, len(column.heading) * 0.6 + 3)
+    for index, width in enumerate(widths, start=1):
         page.column_dimensions[get_column_letter(index)].width = round(width, 1)
 
 
@@ -218,7 +225,13 @@ def _short(title: str) -> str:
     return title.split(" ")[0]
 
 
-def _write_table(page: Worksheet, table: Table, row: int) -> int:
+def _height(words: str, width: float) -> float:
+    """Height of a row that shows all lines of a text [pt]."""
+    lines = wrapped(words, _SIZE, width * _DIGIT - 6.0, bold=True)
+    return 13.0 * max(len(lines), 1) + 2.0
+
+
+def _write_table(page: Worksheet, table: Table, row: int, widths: tuple[float, ...]) -> int:
     from openpyxl.styles import Border, PatternFill, Side
 
     if table.title:
@@ -229,6 +242,7 @@ def _write_table(page: Worksheet, table: Table, row: int) -> int:
         _put(page, row, index, column.heading, bold=True, wrap=True, right=column.number)
         page.cell(row, index).fill = PatternFill("solid", fgColor=_SHADE)
         page.cell(row, index).border = line
+    page.row_dimensions[row].height = max(map(_height, (each.heading for each in table.columns), widths))
     for each in table.rows:
         row += 1
         for index, (column, cell) in enumerate(zip(table.columns, each.cells, strict=True), start=1):
@@ -240,4 +254,6 @@ def _write_table(page: Worksheet, table: Table, row: int) -> int:
             target.border = line
             if each.strong or each.shaded:
                 target.fill = PatternFill("solid", fgColor=_LIGHT)
+        words = [column.words(cell) for column, cell in zip(table.columns, each.cells, strict=True)]
+        page.row_dimensions[row].height = max(map(_height, words, widths))
     return row + 1
