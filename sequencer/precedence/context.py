@@ -105,6 +105,18 @@ class RuleContext:
         cuts = self.cuts(name)
         return cuts[0] if cuts else None
 
+    def opened(self, name: str) -> Operation | None:
+        """First cut that takes stock off a surface, of teeth that of their blank; None if nothing does.
+
+        Parameters
+        ----------
+        name
+            Name of the feature.
+        """
+        feature = self.part.by_name.get(name)
+        cuts = self.blank(feature) if isinstance(feature, Toothed) else self.cuts(name)
+        return cuts[0] if cuts else None
+
     def done(self, name: str, *, hard: bool = False) -> tuple[Operation, ...]:
         """Cuts that complete a feature: the last of each half of a gear, of each kind of work on holes.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from itertools import chain
 from math import cos, hypot, radians, sin
 from typing import Literal
@@ -140,14 +140,33 @@ def open_side_of(context: RuleContext, face: Face) -> tuple[str, ...]:
     face
         A face; of the outermost faces nothing lies beyond.
     """
+    section = context.section
+    outer_here, outer_beyond = _at_step(section.outside, face, max)
+    inner_here, inner_beyond = _at_step(section.inside, face, min)
     found: list[str] = []
-    for profile in (context.section.outside, context.section.inside):
-        if face.side == "upper":
-            beyond = [piece.feature for piece in profile.pieces if piece.z_from >= face.z - TOUCH]
-        else:
-            beyond = [piece.feature for piece in reversed(profile.pieces) if piece.z_to <= face.z + TOUCH]
-        found += _first_solid(context, beyond)
+    if outer_beyond is not None and outer_here is not None and outer_beyond < outer_here - TOUCH:
+        found += _beyond(context, section.outside, face)
+    if inner_beyond is not None and inner_here is not None and inner_beyond > inner_here + TOUCH:
+        found += _beyond(context, section.inside, face)
     return tuple(dict.fromkeys(found))
+
+
+def _at_step(
+    profile: Profile, face: Face, choose: Callable[[Iterable[Mm]], Mm]
+) -> tuple[Mm | None, Mm | None]:
+    """Diameters on the material side of a face and beyond it; None where the part ends."""
+    up = 1.0 if face.side == "upper" else -1.0
+    here = [piece.diameter(face.z - up * TOUCH) for piece in profile.at(face.z - up * TOUCH)]
+    beyond = [piece.diameter(face.z + up * TOUCH) for piece in profile.at(face.z + up * TOUCH)]
+    return (choose(here) if here else None), (choose(beyond) if beyond else None)
+
+
+def _beyond(context: RuleContext, profile: Profile, face: Face) -> tuple[str, ...]:
+    if face.side == "upper":
+        names = [piece.feature for piece in profile.pieces if piece.z_from >= face.z - TOUCH]
+    else:
+        names = [piece.feature for piece in reversed(profile.pieces) if piece.z_to <= face.z + TOUCH]
+    return _first_solid(context, names)
 
 
 def way_in(context: RuleContext, feature: AnyFeature, up: str) -> tuple[str, ...]:

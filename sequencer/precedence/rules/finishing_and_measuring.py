@@ -71,6 +71,8 @@ def measure_finished_and_clean(context: RuleContext) -> Iterator[Outcome]:
     context
         The operations.
     """
+    for fitted in context.clampings:
+        yield from washed_before_measuring(context, fitted.name)
     for check in (op for op in context.all if op.action is Action.MEASURE):
         if check.feature in context.operations.clamping_by_name:
             yield from _clamping_measured(context, check)
@@ -80,8 +82,6 @@ def measure_finished_and_clean(context: RuleContext) -> Iterator[Outcome]:
 
 def _clamping_measured(context: RuleContext, check: Operation) -> Iterator[Outcome]:
     clamping = check.feature
-    for wash in context.in_clamping(clamping, Action.WASH):
-        yield before(wash, check, "chips and coolant falsify what is measured")
     for op in context.all:
         edge = op.action is Action.DEBURR and clamping in op.clampings
         if edge or (clamping in op.clampings and is_close_finish(context, op)):
@@ -99,12 +99,34 @@ def _feature_measured(context: RuleContext, check: Operation) -> Iterator[Outcom
                 f"{name} is measured after unclamping: an error found then can hardly be corrected",
                 "Measure on the machine before unclamping, or leave stock until it is measured",
             )
-    for clamping in machine_clampings(check):
-        for wash in context.in_clamping(clamping, Action.WASH):
-            yield opens(clamping, wash, check, f"chips and coolant falsify what is measured on {name}")
-            for op in (*done, *context.deburring(name)):
-                if clamping in op.clampings and op.hard == check.hard:
-                    yield closes(clamping, wash, op, f"chips of {name} are washed off before it is measured")
+
+
+def washed_before_measuring(context: RuleContext, clamping: str) -> Iterator[Outcome]:
+    """Put the washing of a clamping after its cutting and before its measuring.
+
+    Where work is measured both before and after hardening the washing belongs to the later side.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    clamping
+        Name of the clamping.
+    """
+    checks = [op for op in context.all if op.action is Action.MEASURE and clamping in op.clampings]
+    late = any(check.hard is True for check in checks)
+    for wash in context.in_clamping(clamping, Action.WASH):
+        for check in checks:
+            if (check.hard is True) is late:
+                yield opens(
+                    clamping, wash, check, f"chips and coolant falsify what is measured in {clamping}"
+                )
+        for feature in context.part.features:
+            for op in (*context.done(feature.name, hard=late), *context.deburring(feature.name)):
+                if clamping in op.clampings and (late or op.hard is not True):
+                    yield closes(
+                        clamping, wash, op, f"chips of all work in {clamping} are washed off together"
+                    )
 
 
 def inspection_last(context: RuleContext) -> Iterator[Outcome]:

@@ -11,8 +11,9 @@ from sequencer.precedence.demands import Outcome, Wanted, before, in_reach, note
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import beside, end_faces, is_blind, is_internal, run_out_grooves
 from sequencer.precedence.rule import MEMORY, PRACTICE, Kept, Rule
+from sequencer.precedence.rules.access import opened_way
 from sequencer.precedence.rules.run_out import grooves_first
-from sequencer.precedence.rules.stages_and_blanks import blank_first, opened_way
+from sequencer.precedence.rules.stages_and_blanks import blank_first
 
 
 def minor_diameter_before_teeth(context: RuleContext) -> Iterator[Outcome]:
@@ -44,7 +45,7 @@ def blind_teeth(context: RuleContext) -> Iterator[Outcome]:
         near = tuple(name for name in beside(context, gear) if name not in grooves)
         for tooth in context.first_teeth(gear.name):
             for name in near:
-                begun = context.begun(name)
+                begun = context.opened(name)
                 if begun is not None and begun.name != tooth.name:
                     yield from in_reach(
                         begun, tooth, f"stock on {name} would stand in the way of the cutter of {gear.name}"

@@ -21,7 +21,7 @@ from sequencer.precedence.demands import (
     warning,
     wish,
 )
-from sequencer.precedence.dependency import Dependency, Relation, Strength
+from sequencer.precedence.dependency import Relation, Strength
 from sequencer.precedence.geometry import ring_wall
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.units import shown
@@ -35,10 +35,11 @@ _EDGES = Chamfer | Radius
 
 @dataclass(frozen=True)
 class _Halves:
-    """Heavy roughing and close finishing that can meet in one clamping."""
+    """Heavy roughing and close finishing that meet in one clamping; `early` finishes roughing waits for."""
 
     heavy: tuple[Operation, ...]
     close: tuple[Operation, ...]
+    early: tuple[Operation, ...]
 
 
 def is_close_finish(context: RuleContext, operation: Operation) -> bool:
@@ -74,8 +75,8 @@ def _meeting(context: RuleContext, clamping: str) -> _Halves:
     heavy = [op for op in heavy if not any(f.name in zeros.get(op.name, ()) for f in close)]
     late = [op for op in heavy if op.stage is not Stage.ROUGH and any(context.leads(f, op) for f in close)]
     heavy = [op for op in heavy if op not in late]
-    close = [f for f in close if not any(context.leads(f, op) for op in heavy)]
-    return _Halves(tuple(heavy), tuple(close))
+    early = [f for f in close if any(context.leads(f, op) for op in heavy)]
+    return _Halves(tuple(heavy), tuple(f for f in close if f not in early), tuple(early))
 
 
 def _zero_partners(context: RuleContext) -> dict[str, set[str]]:
@@ -89,12 +90,20 @@ def _zero_partners(context: RuleContext) -> dict[str, set[str]]:
 
 def _split_by(
     step: Operation, clamping: str, meeting: _Halves, rough_reason: str, close_reason: str
-) -> Iterator[Dependency]:
+) -> Iterator[Outcome]:
     """Put a soak, release or probing of a clamping between its roughing and its close finishing."""
     for op in meeting.heavy:
         yield closes(clamping, step, op, rough_reason)
     for op in meeting.close:
         yield opens(clamping, step, op, close_reason)
+    if meeting.early:
+        names = ", ".join(op.name for op in meeting.early)
+        yield note(
+            clamping,
+            f"{names} cannot wait for {step.name}: roughing needs it done before",
+            close_reason,
+            "Check that its tolerance stands the heat and stress of the roughing after it",
+        )
 
 
 def rough_before_close(context: RuleContext) -> Iterator[Outcome]:

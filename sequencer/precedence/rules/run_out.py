@@ -33,7 +33,7 @@ def groove_before_teeth(context: RuleContext) -> Iterator[Outcome]:
             continue
         yield from grooves_first(context, gear)
         for name in beside(context, gear):
-            begun = context.begun(name)
+            begun = context.opened(name)
             if begun is None or isinstance(context.part.by_name[name], ApexGroove | RunOutGroove):
                 continue
             for tooth in context.first_teeth(gear.name):

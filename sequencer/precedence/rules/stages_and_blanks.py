@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from itertools import pairwise, product
 
 from sequencer.operations import BENCH, Action, Operation, Stage
-from sequencer.part import AnyFeature
 from sequencer.part.milled import Marking
 from sequencer.part.toothed import BevelGear
-from sequencer.part.turned import ApexGroove, Chamfer, Face, Groove, Radius, RunOutGroove, Thread
+from sequencer.part.turned import ApexGroove, Chamfer, Groove, Radius, RunOutGroove, Thread
 from sequencer.precedence.context import RuleContext, Toothed, stage_rank
 from sequencer.precedence.demands import (
     Outcome,
@@ -21,8 +20,9 @@ from sequencer.precedence.demands import (
     wish_in_reach,
 )
 from sequencer.precedence.dependency import Strength
-from sequencer.precedence.geometry import end_faces, is_internal, next_to, open_side_of, way_in
+from sequencer.precedence.geometry import end_faces, is_internal
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
+from sequencer.precedence.rules.access import stock_off_first
 
 _GROOVES = Groove | ApexGroove | RunOutGroove
 _TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
@@ -39,14 +39,11 @@ def stages_in_order(context: RuleContext) -> Iterator[Outcome]:
     yield from _receiving(context)
     for feature in context.part.features:
         yield from _stages(context, feature.name)
-        if isinstance(feature, Face):
-            yield from _shoulder(context, feature)
-        if isinstance(feature, _GROOVES):
-            yield from _between_surfaces(context, feature)
-        elif feature.on is not None or isinstance(feature, Thread):
-            for name, first in product(context.carriers(feature), context.starts(feature.name)):
-                if not isinstance(feature, Toothed):
-                    yield from _into_surface(context, name, feature.name, first)
+        yield from stock_off_first(context, feature)
+        if isinstance(feature, Toothed | _GROOVES) or not (feature.on or isinstance(feature, Thread)):
+            continue
+        for name, first in product(context.carriers(feature), context.starts(feature.name)):
+            yield from _into_surface(context, name, feature.name, first)
 
 
 def _receiving(context: RuleContext) -> Iterator[Outcome]:
@@ -73,60 +70,9 @@ def _stages(context: RuleContext, name: str) -> Iterator[Outcome]:
             yield before(ordered[-1], whole, f"both halves of {name} are cut before they are {whole.stage}ed")
 
 
-def _shoulder(context: RuleContext, face: Face) -> Iterator[Outcome]:
-    first = context.begun(face.name)
-    for name in open_side_of(context, face) if first is not None else ():
-        for begun in context.starts(name)[:1]:
-            if first is not None and begun is not first:
-                yield from in_reach(
-                    begun, first, f"stock of {name} lies over {face.name} until it is taken off"
-                )
-
-
-def _between_surfaces(context: RuleContext, groove: Groove | ApexGroove | RunOutGroove) -> Iterator[Outcome]:
-    """A groove waits for the first cut of what lies on both its sides, and of the bores that lead to it."""
-    first = context.begun(groove.name)
-    if first is None:
-        return
-    sides = dict.fromkeys((*context.carriers(groove), *next_to(context, groove)))
-    for name in sides:
-        for begun in context.starts(name)[:1]:
-            yield from in_reach(
-                begun, first, f"{groove.name} is cut into {name}: its stock is taken off first"
-            )
-    if groove.kind != "apex_groove" and groove.place == "inside":
-        yield from opened_way(context, groove, first, skip=tuple(sides))
-
-
-def opened_way(
-    context: RuleContext, feature: AnyFeature, first: Operation, skip: tuple[str, ...] = ()
-) -> Iterator[Outcome]:
-    """Demand that the bores that lead down to an inside feature are opened before it, in each clamping.
-
-    Parameters
-    ----------
-    context
-        The operations.
-    feature
-        Inside groove or internal teeth.
-    first
-        Its first cut.
-    skip
-        Bores that are spoken of elsewhere.
-    """
-    for fitted in context.clampings:
-        if fitted.name not in first.clampings:
-            continue
-        for name in way_in(context, feature, fitted.clamping.up):
-            begun = context.begun(name)
-            if begun is not None and begun is not first and name not in skip:
-                reason = f"the tool for {feature.name} passes {name} in {fitted.name}, which is opened first"
-                yield opens(fitted.name, begun, first, reason)
-
-
 def _into_surface(context: RuleContext, carrier: str, name: str, first: Operation) -> Iterator[Outcome]:
     feature = context.part.by_name[name]
-    begun = context.begun(carrier)
+    begun = context.opened(carrier)
     if begun is not None and begun is not first:
         yield from in_reach(begun, first, f"{name} is cut into {carrier}: its stock is taken off first")
     if isinstance(context.part.by_name.get(carrier), Toothed):
