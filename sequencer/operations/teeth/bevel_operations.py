@@ -9,7 +9,8 @@ from sequencer.operations.choices import out_of_reach, rough_clampings
 from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, SEND_OUT_MINUTES
 from sequencer.operations.operation import BENCH, Action, Alternative, Fact, Mode, Operation, Rejection, Stage
-from sequencer.operations.teeth.bevel import BevelTeeth, try_disc, try_end_mill
+from sequencer.operations.teeth.bevel import BevelTeeth, try_end_mill
+from sequencer.operations.teeth.bevel_disc import try_disc
 from sequencer.operations.teeth.blank import bevel_blank_operations
 from sequencer.operations.teeth.ends import (
     closing_operation,

@@ -16,10 +16,10 @@ from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.room import (
     Clearance,
     Margins,
+    clamping_remedy,
     clearance,
     largest_passing,
     room_check,
-    table_remedy,
 )
 from sequencer.operations.teeth.share import (
     Aim,
@@ -184,8 +184,8 @@ def _room_checks(context: Context, setup: Setup, standing: Standing) -> tuple[Ch
     diameter = float(setup.disc.outside_diameter)
 
     def remedy(found: Clearance) -> str:
-        if found.obstacle is not None and found.obstacle.kind == "table":
-            return table_remedy(found, standing)
+        if by_clamping := clamping_remedy(found, standing):
+            return by_clamping
         largest = largest_passing(
             lambda size: clearance(setup.body(size), setup.setting, standing, found.side, margins).passes,
             4 * setup.teeth.depth,

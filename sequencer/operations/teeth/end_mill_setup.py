@@ -13,7 +13,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
 from sequencer.operations.operation import Fact
 from sequencer.operations.teeth import checks, typical
-from sequencer.operations.teeth.room import Clearance, Margins, behind, clearance, room_check, table_remedy
+from sequencer.operations.teeth.room import Clearance, Margins, behind, clamping_remedy, clearance, room_check
 from sequencer.operations.teeth.share import Aim
 from sequencer.operations.teeth.standing import Standing
 from sequencer.operations.teeth.trial import PASSED, Check, fail
@@ -219,8 +219,8 @@ def _at_lean(context: Context, standing: Standing, setup: Setup) -> tuple[Setup,
     depth, words = behind(setup.shank(head), setup.setting, standing)
 
     def remedy(found: Clearance) -> str:
-        if found.obstacle is not None and found.obstacle.kind == "table":
-            return table_remedy(found, standing)
+        if by_clamping := clamping_remedy(found, standing):
+            return by_clamping
         gap = math.ceil(found.needed * 10) / 10
         return f"a gap of at least {shown(gap, 1)} mm or a longer, thinner holder"
 

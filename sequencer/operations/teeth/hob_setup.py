@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Final
 
 from sequencer.cutting import hobbing
 from sequencer.cutting.cutter_bodies import CutterBody, hob_body
@@ -15,10 +16,10 @@ from sequencer.operations.teeth import checks
 from sequencer.operations.teeth.room import (
     Clearance,
     Margins,
+    clamping_remedy,
     clearance,
     largest_passing,
     room_check,
-    table_remedy,
 )
 from sequencer.operations.teeth.speed import differential_fact
 from sequencer.operations.teeth.standing import Standing
@@ -26,6 +27,9 @@ from sequencer.operations.teeth.trial import Check
 from sequencer.operations.teeth.zone import Teeth
 from sequencer.shop.tools import Hob
 from sequencer.units import Deg, Mm, shown
+
+#: Smallest hob diameter that is made, in modules (common practice, no source).
+SMALLEST_HOB: Final = 14.0
 
 
 @dataclass(frozen=True)
@@ -273,8 +277,8 @@ def _setting_facts(setup: Setup, place: Placed) -> Check:
 
 def _remedy(context: Context, setup: Setup, standing: Standing, found: Clearance) -> str:
     """Name the other hand, a smaller hob, a higher riser or a wider gap."""
-    if found.obstacle is not None and found.obstacle.kind == "table":
-        return table_remedy(found, standing)
+    if by_clamping := clamping_remedy(found, standing):
+        return by_clamping
     words: list[str] = []
     if not setup.same_hand:
         other = replace(setup, hand=setup.teeth.hand)
@@ -285,7 +289,7 @@ def _remedy(context: Context, setup: Setup, standing: Standing, found: Clearance
             f"a {other.hand}-hand hob of this size swivels {shown(other.swivel, 1)} deg, "
             f"needs {shown(at.needed, 1)} mm and {verdict}"
         )
-    smallest = max(4 * setup.teeth.depth, 8 * setup.teeth.module)
+    smallest = SMALLEST_HOB * setup.teeth.module
     largest = largest_passing(
         lambda diameter: placed(context, replace(setup, diameter=diameter), standing).spare >= -1e-9,
         smallest,

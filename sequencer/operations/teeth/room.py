@@ -180,16 +180,20 @@ def room_check(
     return fail(sentence, remedy(found) if remedy else "", needed, has)
 
 
-def table_remedy(found: Clearance, standing: Standing) -> str:
-    """Name the riser that would give the room.
+def clamping_remedy(found: Clearance, standing: Standing) -> str:
+    """Name the riser or the grip that would give the room; empty where the part itself is in the way.
 
     Parameters
     ----------
     found
-        A clearance against the table.
+        A clearance that is too small.
     standing
         The teeth with their clamping.
     """
+    if found.obstacle is None or found.obstacle.kind == "part":
+        return ""
+    if found.obstacle.kind == "jaws":
+        return f"hold the part so that {shown(math.ceil(found.needed))} mm stay free below the teeth"
     riser = float(standing.clamping.clamping.riser) - found.spare
     existing = sorted(float(height) for height in standing.clamping.means.risers)
     fitting = next((height for height in existing if height >= riser - 1e-9), None)

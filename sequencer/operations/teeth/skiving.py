@@ -150,10 +150,10 @@ def stages_of(aim: Aim) -> tuple[str, ...]:
     return {Share.ROUGH: ("rough",), Share.HARD: ("finish",)}.get(aim.share, ("rough", "finish"))
 
 
-def first_infeed(width: Mm, slope: float, depth: Mm, last: Mm) -> Mm:
-    """Give the first infeed whose area equals that of the last infeed at full depth.
+def last_infeed(width: Mm, slope: float, depth: Mm, first: Mm) -> Mm:
+    """Give the infeed at full depth that cuts the same area as the first infeed does at the tip.
 
-    Source: derived: w a + a^2 tan(alpha) = last (w + 2 h tan(alpha) - last tan(alpha))
+    Source: derived: w a + a^2 tan(alpha) over the width w + 2 h tan(alpha) of the gap
 
     Parameters
     ----------
@@ -163,17 +163,16 @@ def first_infeed(width: Mm, slope: float, depth: Mm, last: Mm) -> Mm:
         Tangent of the pressure angle [-].
     depth
         Depth of the gap, h [mm].
-    last
-        Infeed of the last roughing pass [mm].
+    first
+        First and largest infeed, a [mm].
     """
-    area = last * (width + slope * (2 * depth - last))
-    return (-width + math.sqrt(width * width + 4 * slope * area)) / (2 * slope)
+    return first * (width + slope * first) / (width + 2 * slope * depth)
 
 
 def passes_of(teeth: Teeth, aim: Aim, conditions: StageConditions) -> Passes:
     """Divide the infeed into passes of about even chip area, with a fine one at the end.
 
-    Source: derived; the infeed of the conditions is that of the last roughing pass, where the chip is widest
+    Source: derived; the infeed of the conditions is that of the first pass, the largest
 
     Parameters
     ----------
@@ -186,16 +185,19 @@ def passes_of(teeth: Teeth, aim: Aim, conditions: StageConditions) -> Passes:
     """
     step, finish = _steps(aim, conditions)
     stop = teeth.depth - radial_stock(teeth, aim.stock)
+    slope = math.tan(math.radians(teeth.gear.pressure_angle))
     if aim.share in (Share.FINISH, Share.HARD):
-        infeeds = _even(radial_stock(teeth, aim.before) - radial_stock(teeth, aim.stock), step, finish)
+        stock = radial_stock(teeth, aim.before) - radial_stock(teeth, aim.stock)
+        if aim.share is Share.FINISH:
+            step = last_infeed(teeth.gap_at_root, slope, teeth.depth, step)
+        infeeds = _even(stock, step, min(finish, stock))
     else:
-        slope = math.tan(math.radians(teeth.gear.pressure_angle))
-        largest = max(first_infeed(teeth.gap_at_root, slope, stop, step), 2 * typical.LEAST_INFEED)
+        largest = max(min(step, stop), 2 * typical.LEAST_INFEED)
         infeeds = skiving.infeed_passes(
             stop,
             teeth.gap_at_root,
             teeth.gear.pressure_angle,
-            min(largest, stop),
+            largest,
             typical.LEAST_INFEED,
             finish,
         ).infeeds
@@ -206,7 +208,7 @@ def passes_of(teeth: Teeth, aim: Aim, conditions: StageConditions) -> Passes:
 
 
 def _steps(aim: Aim, conditions: StageConditions) -> tuple[Mm, Mm]:
-    """Infeed of the last roughing pass and of the fine pass at the end; 0 for none."""
+    """Infeed of the first roughing pass and of the fine pass at the end; 0 for none."""
     if aim.share is Share.HARD:
         step = conditions.of("finish").depth or _USUAL_FINISH
         return step, step
@@ -216,7 +218,7 @@ def _steps(aim: Aim, conditions: StageConditions) -> tuple[Mm, Mm]:
     return step, min(conditions.of("finish").depth or _USUAL_FINISH, 0.5 * step)
 
 
-_USUAL_INFEED: Final[Mm] = 0.3
+_USUAL_INFEED: Final[Mm] = 1.0
 _USUAL_FINISH: Final[Mm] = 0.1
 
 

@@ -17,10 +17,10 @@ from sequencer.operations.teeth.room import (
     Clearance,
     Margins,
     behind,
+    clamping_remedy,
     clearance,
     largest_passing,
     room_check,
-    table_remedy,
 )
 from sequencer.operations.teeth.speed import differential_fact
 from sequencer.operations.teeth.standing import Standing
@@ -280,8 +280,8 @@ def _shank_check(context: Context, setup: Setup, standing: Standing) -> Check:
 
 
 def _remedy(setup: Setup, standing: Standing, found: Clearance, margins: Margins) -> str:
-    if found.obstacle is not None and found.obstacle.kind == "table":
-        return table_remedy(found, standing)
+    if by_clamping := clamping_remedy(found, standing):
+        return by_clamping
     smallest = max(4 * setup.teeth.depth, 0.25 * float(setup.cutter.outside_diameter))
 
     def passes(diameter: Mm) -> bool:

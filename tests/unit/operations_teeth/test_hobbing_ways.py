@@ -57,7 +57,7 @@ def test_the_largest_hob_named_in_the_remedy_passes_and_a_larger_one_does_not() 
     """The remedy is computed, not guessed: try the hob that it names."""
     failed = refusal(tried(double_wheel(), shop(LEFT), "wheel", "upper"), "H2")
     largest = float(failed.remedy.split("diameter ")[1].split(" ")[0])
-    assert 120 < largest < 140
+    assert 112 < largest < 140
     for diameter, passes in ((largest, True), (largest + 0.5, False)):
         hob = tool("H3", HOB, hand="left", outside_diameter=f"{diameter} mm")
         verdicts = tried(double_wheel(), shop(hob), "wheel", "upper")
@@ -68,7 +68,7 @@ def test_no_hob_passes_a_gap_of_40() -> None:
     """Handbook table and geometry agree: gap 40 is no gap for hobbing mn 8."""
     failed = refusal(tried(double_wheel(gap=40), shop(RIGHT), "wheel", "upper"), "H1")
     assert "has 40 mm against the lower half" in failed.sentence
-    assert "no hob from 72 mm passes: skive or end-mill" in failed.remedy.lower()
+    assert "no hob from 112 mm passes: skive or end-mill" in failed.remedy.lower()
 
 
 def test_a_spur_gear_near_a_larger_shoulder_cannot_be_hobbed() -> None:
@@ -117,6 +117,7 @@ def test_jaws_stand_in_the_way() -> None:
     held = {"hold": "outside jaws", "on": "rim", "z_from": "20 mm", "z_to": "95 mm"}
     failed = refusal(tried(spur(shoulder=460), shop(SPUR_HOB), "pinion", **held), "H6")
     assert "has 30 mm against the jaws on rim" in failed.sentence
+    assert "mm stay free below the teeth" in failed.remedy
 
 
 def test_turned_over_the_other_end_is_below() -> None:

@@ -228,6 +228,7 @@ def test_roughing_leaves_its_stock_and_finishing_takes_it() -> None:
     rough = only(tried(made, floor, "wheel", "upper", share=Share.ROUGH).alternatives)
     assert fact(rough, "number of passes") < fact(whole, "number of passes")
     assert rough.minutes < whole.minutes
+    assert fact(rough, "stock left on each flank") == 0.3
 
 
 def test_a_soft_gear_is_not_cut_with_cbn() -> None:

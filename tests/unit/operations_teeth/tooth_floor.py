@@ -97,9 +97,9 @@ def tool(name: str, base: dict[str, Any], **changes: Any) -> dict[str, Any]:
 
 _SPEEDS = {
     ("hobbing", "HSS-PM"): ("90 m/min", "3 mm", None),
-    ("power skiving", "carbide"): ("100 m/min", "0.3 mm", "0.5 mm"),
+    ("power skiving", "carbide"): ("100 m/min", "0.3 mm", "1.2 mm"),
     ("power skiving", "CBN"): ("100 m/min", "0.08 mm", "0.05 mm"),
-    ("power skiving", "HSS-PM"): ("50 m/min", "0.25 mm", "0.4 mm"),
+    ("power skiving", "HSS-PM"): ("50 m/min", "0.25 mm", "1.2 mm"),
     ("disc milling", "carbide"): ("130 m/min", "0.1 mm", None),
     ("end-mill milling", "carbide"): ("150 m/min", "0.1 mm", "2 mm"),
     ("chamfering", "carbide"): ("140 m/min", "0.1 mm", None),
@@ -381,7 +381,7 @@ def tried(
 ) -> Verdicts:
     """Try all methods on some teeth in one clamping."""
     clamping = fitted(made, **held)
-    aim = Aim(share, runs=2 if half else 1)
+    aim = Aim(share, stock=0.3 if share is Share.ROUGH else 0.0, runs=2 if half else 1)
     return try_all(context(made, floor, clamping), teeth(made, name, half), (clamping,), aim)
 
 
