@@ -212,7 +212,8 @@ def minutes_life_check(context: Context, tool: Tool, minutes: Minutes, one_edge:
     usable = float(tool.life) * context.shop.limits.life_use
     edges = max(1, math.ceil(minutes / usable - 1e-9))
     formula = (
-        f"n = t/(k T) = {shown(minutes, 1)}/{shown(usable, 1)} = {shown(minutes / usable, 2)}, so {edges}"
+        f"n = t/(k T) = {shown(minutes, 1)}/{shown(usable, 1)} = {shown(minutes / usable, 2)}, so {edges}; "
+        f"the shop owns {tool.owned}"
     )
     fact = Fact("edges or sister tools for one part", float(edges), "", formula, COMMON)
     if one_edge and edges > 1:

@@ -267,7 +267,7 @@ def _cut(context: Context, setup: Setup, stage: str, chosen: ChosenConditions, a
             chosen.estimate,
         ),
     )
-    return _Cut(stage, minutes, load_check(context, disc, load, share), facts)
+    return _Cut(stage, minutes, load_check(context, disc, load, share, stage), facts)
 
 
 def _depth(teeth: Teeth, stage: str, aim: Aim) -> Mm:

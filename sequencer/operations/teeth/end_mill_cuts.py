@@ -135,7 +135,7 @@ def mill_cut(context: Context, gap: Gap, mill: EndMill, stage: str, chosen: Chos
             chosen.estimate,
         ),
     )
-    return MillCut(minutes, load_check(context, mill, load, share), facts)
+    return MillCut(minutes, load_check(context, mill, load, share, stage), facts)
 
 
 def _feed(gap: Gap, stage: str, chosen: ChosenConditions, diameter: Mm) -> Mm:

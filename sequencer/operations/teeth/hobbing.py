@@ -184,7 +184,7 @@ def _cut(
             DERIVED,
             guess,
         ),
-        Fact(f"axial feed, {stage}", feed, "mm/rev", source=chosen.source, estimate=guess),
+        Fact(f"axial feed, {stage}", feed, "mm/rev", _lowered(feed, share), chosen.source, guess),
         *marks,
         Fact(
             f"time of the cut, {stage}",
@@ -196,7 +196,14 @@ def _cut(
             guess,
         ),
     )
-    return Cut(stage, minutes, (speed.check, load_check(context, hob, load, share)), facts)
+    return Cut(stage, minutes, (speed.check, load_check(context, hob, load, share, stage)), facts)
+
+
+def _lowered(feed: Mm, share: float) -> str:
+    """Words for a feed that the spindle does not do in full."""
+    if share >= 1:
+        return ""
+    return f"fa = {shown(feed / share, 3)}*{shown(share, 3)} = {shown(feed, 3)} mm/rev, held by the spindle"
 
 
 def _depth(teeth: Teeth, stage: str, aim: Aim) -> Mm:

@@ -86,7 +86,7 @@ def load_share(context: Context, load: Load) -> float:
     return 1.0 if over <= 1 else float(over ** (-1 / (1 - context.material.mc)))
 
 
-def load_check(context: Context, tool: Tool, load: Load, share: float) -> Check:
+def load_check(context: Context, tool: Tool, load: Load, share: float, stage: str) -> Check:
     """Check power and torque; the feed may have been lowered to a share that the spindle can do.
 
     Parameters
@@ -99,12 +99,14 @@ def load_check(context: Context, tool: Tool, load: Load, share: float) -> Check:
         The cut at the feed that is left.
     share
         Share of the feed that is left [-].
+    stage
+        "rough" or "finish".
     """
     spindle = context.shop.machine.spindle
     power, torque = power_of(context, load), torque_of(context, load)
     facts = (
         Fact(
-            "spindle power",
+            f"spindle power, {stage}",
             power,
             "kW",
             f"P = kc Q/(60e6 eta) = {shown(power, 1)} kW of {shown(spindle.power, 1)} kW",
@@ -112,10 +114,10 @@ def load_check(context: Context, tool: Tool, load: Load, share: float) -> Check:
             True,
         ),
         Fact(
-            "spindle torque",
+            f"spindle torque, {stage}",
             torque,
             "N m",
-            f"M = {shown(TORQUE_PEAK, 1)}*60000 P eta/(2 pi n) = {shown(torque)} N m "
+            f"M = {shown(TORQUE_PEAK, 1)}*60000 P eta/(2 pi n) = {shown(torque, 1)} N m "
             f"of {shown(spindle.torque)} N m",
             SOURCE,
             True,
@@ -124,17 +126,17 @@ def load_check(context: Context, tool: Tool, load: Load, share: float) -> Check:
     if share >= 1:
         return Check(facts)
     kept = Fact(
-        "feed kept for the spindle",
+        f"feed kept for the spindle, {stage}",
         100 * share,
         "%",
-        f"feed lowered to {shown(100 * share)} % so that power and torque hold",
+        f"feed lowered to {shown(100 * share, 1)} % so that power and torque hold",
         SOURCE,
         True,
     )
     if share >= LEAST_SHARE:
         return Check((*facts, kept))
     return fail(
-        f"{tool.name} would have to feed at {shown(100 * share)} % of its condition to stay within "
+        f"{tool.name} would have to feed at {shown(100 * share, 1)} % of its condition to stay within "
         f"{shown(spindle.power, 1)} kW and {shown(spindle.torque)} N m; below "
         f"{shown(100 * LEAST_SHARE)} % it rubs",
         "rough the gaps first with a smaller cutter",

@@ -27,7 +27,6 @@ from sequencer.operations.teeth.trial import (
     Check,
     Outcome,
     Way,
-    facts_of,
     fail,
     faults_of,
     passed,
@@ -267,7 +266,7 @@ def try_cutter(context: Context, standing: Standing, cutter: SkivingCutter, aim:
     )
     passes = Passes(passes.infeeds, feeds, passes.stages)
     load = _load(teeth, passes, speeds[first].cutter, cutter)
-    every = (*found, *base, load_check(context, cutter, load, share))
+    every = (*found, *base, load_check(context, cutter, load, share, first))
     if faults_of(every):
         return rejected(way, every)
     return _passed(context, way, setup, standing, passes, speeds, every, aim)
@@ -302,7 +301,7 @@ def _passed(
     aim: Aim,
 ) -> Outcome:
     teeth, times = setup.teeth, context.shop.machine.times
-    run = _run(every)
+    run = _run(context, setup)
     cutting, parts = 0.0, []
     for stage in dict.fromkeys(passes.stages):
         feeds = tuple(f for f, s in zip(passes.feeds, passes.stages, strict=True) if s == stage)
@@ -332,9 +331,17 @@ def _passed(
     return passed(way, Mode.GEAR, total, every, facts, words)
 
 
-def _run(every: tuple[Check, ...]) -> Mm:
-    """Axial way before and behind the teeth: the larger run-out of both ends."""
-    return max(fact.value for fact in facts_of(every) if fact.name.startswith("run-out needed"))
+def _run(context: Context, setup: Setup) -> Mm:
+    """Axial way before and behind the teeth: from where the edge touches the tip circle, and the margin."""
+    gear = setup.teeth.gear
+    reach = skiving.engagement_reach(
+        gear.tip_diameter,
+        gear.root_diameter,
+        float(setup.cutter.outside_diameter),
+        setup.sigma,
+        gear.internal,
+    )
+    return reach + float(context.shop.limits.skiving_margin)
 
 
 def _speed_facts(setup: Setup, speeds: dict[str, Coupled]) -> tuple[Fact, ...]:

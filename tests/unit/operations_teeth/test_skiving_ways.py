@@ -7,6 +7,7 @@ import math
 import pytest
 from tooth_floor import SKIVER, double_wheel, fact, only, refusal, ring, shop, spur, teeth, tool, tried
 
+from sequencer.cutting.skiving import engagement_reach
 from sequencer.operations.operation import Mode
 from sequencer.operations.teeth.share import Share
 
@@ -235,3 +236,16 @@ def test_a_soft_gear_is_not_cut_with_cbn() -> None:
     cutter = tool("S8", SKIVER, material="CBN")
     failed = refusal(tried(double_wheel(), shop(cutter), "wheel", "upper"), "S8")
     assert "of CBN, which is for hardened flanks" in failed.sentence
+
+
+def test_the_time_of_skiving_is_the_sum_of_its_passes() -> None:
+    """T = sum (b + way in + way out)/(fa n2) as quoted in Gear Technology 2021, ways back and coupling."""
+    made = spur(shoulder=460)
+    way = only(tried(made, shop(SPUR_CUTTER), "pinion").alternatives)
+    gear = teeth(made, "pinion").gear
+    run = engagement_reach(gear.tip_diameter, gear.root_diameter, 187, 20, False) + 2
+    passes = fact(way, "number of passes")
+    rough = (passes - 1) * (70 + 2 * run) / (0.3 * fact(way, "table revolutions, rough"))
+    finish = (70 + 2 * run) / (0.3 * fact(way, "table revolutions, finish"))
+    back = passes * (70 + 2 * run) / 24000
+    assert way.minutes == pytest.approx(rough + finish + back + 1, rel=1e-6)
