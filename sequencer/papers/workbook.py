@@ -23,8 +23,9 @@ _LIGHT: Final = "FFF0F0F0"
 _RULE: Final = "FF969696"
 #: Time stamp of all files in the workbook; the first that a ZIP file can hold.
 _STAMP: Final = (1980, 1, 1, 0, 0, 0)
-#: Width of a column of share 1, in widths of a digit, and that of a digit [pt].
-_WIDTH: Final = 6.6
+#: Least width of a column of share 1 and width of a printed page, in digits; width of a digit [pt].
+_WIDTH: Final = 7.6
+_PAGE: Final = 140.0
 _DIGIT: Final = 5.3
 #: Widths of the columns of a page of words.
 _WORDS: Final = (34.0, 22.0, 22.0, 22.0, 22.0, 22.0, 22.0, 22.0)
@@ -66,11 +67,19 @@ def _timeless(made: bytes) -> bytes:
                 content = re.sub(
                     rb"(<dcterms:\w+[^>]*>)[^<]*(</)", rb"\g<1>1980-01-01T00:00:00Z\g<2>", content
                 )
+            if name == "xl/styles.xml":
+                content = re.sub(rb"<font>.*?</font>", _usual_font, content, count=1, flags=re.DOTALL)
             entry = zipfile.ZipInfo(name, _STAMP)
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.external_attr = 0o644 << 16
             target.writestr(entry, content)
     return out.getvalue()
+
+
+def _usual_font(font: re.Match[bytes]) -> bytes:
+    """Make the first font that of the cells: column widths count its digits."""
+    plain = re.sub(rb"<scheme[^>]*/>", b"", font[0])
+    return plain.replace(b'"Calibri"', b'"Arial"').replace(b'sz val="11"', b'sz val="10"')
 
 
 def _write_sheet(book: Workbook, sheet: Sheet) -> None:
@@ -166,6 +175,7 @@ def _put(page: Worksheet, row: int, column: int, value: Cell, **style: Any) -> N
         vertical="top",
         wrap_text=style.get("wrap", False),
         horizontal="right" if style.get("right", False) else None,
+        indent=1 if style.get("right", False) else 0,
     )
 
 
@@ -210,7 +220,8 @@ def _write_page(book: Workbook, sheet: Sheet, title: str, table: Table) -> None:
     from openpyxl.utils import get_column_letter
 
     page = _page(book, f"{_short(sheet.title)} {title}".strip().capitalize(), sheet)
-    widths = tuple(max(_WIDTH * each.share, len(each.heading) * 0.55 + 4) for each in table.columns)
+    unit = max(_WIDTH, _PAGE / sum(each.share for each in table.columns))
+    widths = tuple(max(unit * each.share, len(each.heading) * 0.55 + 5) for each in table.columns)
     end = _write_table(page, Table("", table.columns, table.rows), 1, widths)
     last = get_column_letter(len(table.columns))
     page.freeze_panes = "A2"
@@ -227,7 +238,7 @@ def _short(title: str) -> str:
 
 def _height(words: str, width: float) -> float:
     """Height of a row that shows all lines of a text [pt]."""
-    lines = wrapped(words, _SIZE, width * _DIGIT - 6.0, bold=True)
+    lines = wrapped(words, _SIZE, width * _DIGIT - 6.0)
     return 13.0 * max(len(lines), 1) + 2.0
 
 
