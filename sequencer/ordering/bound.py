@@ -22,8 +22,9 @@ from sequencer.ordering.moves import Moves, State
 
 NEVER: Final = 1 << 200
 
-#: Most operations of one tool group.
-GROUP_SIZE: Final = 11
+#: Most operations of one tool group, for a quick start and for a long proof.
+SMALL_GROUPS: Final = 11
+WIDE_GROUPS: Final = 20
 
 
 def shortest(costs: Sequence[Sequence[int]]) -> list[list[int]]:
@@ -291,20 +292,76 @@ class Bound:
         The model.
     moves
         Its transitions, for the least travel of each operation.
+    group_size
+        Most operations of one tool group.
     """
 
-    def __init__(self, model: Model, moves: Moves) -> None:
+    def __init__(self, model: Model, moves: Moves, group_size: int) -> None:
         self._model = model
         self._full = model.full
         self._tool_cost = _tool_costs_with_travel(model, moves)
         self._modes = ModeBound(model)
-        self._first_travel = max(moves.least_travel, default=0)
+        self.first_travel = max(moves.least_travel, default=0)
         share = self._share()
-        groups = group_tools(model, self._tool_cost, share)
+        groups = group_tools(model, self._tool_cost, share, group_size)
         self._plans = [self._plan(groups, 0)]
         if share > 0:
             self._plans.append(self._plan(groups, share))
         self._seen: dict[tuple[int, int, int, int], int] = {}
+
+    @property
+    def plans(self) -> int:
+        """Number of ways the cost of clamping changes is shared out."""
+        return len(self._plans)
+
+    @property
+    def tool_groups(self) -> list[ToolGroup]:
+        """The groups of tools."""
+        return self._plans[0][1]
+
+    @property
+    def modes_idle(self) -> bool:
+        """Whether mode changes cost nothing."""
+        return self._modes.idle
+
+    @property
+    def first_tool(self) -> int:
+        """The most that the first tool, which is free, is counted with."""
+        return max(self._tool_cost, default=0)
+
+    def of_tools(self, plan: int, group: int, done: int, tool: int, clamping: int) -> int:
+        """Answer of one group of tools.
+
+        Parameters
+        ----------
+        plan, group
+            Which one.
+        done, tool, clamping
+            As in `ToolGroup.of`.
+        """
+        return self._plans[plan][1][group].of(done, tool, clamping)
+
+    def of_clampings(self, plan: int, done: int, clamping: int) -> int:
+        """Answer of the clamping changes.
+
+        Parameters
+        ----------
+        plan
+            Which one.
+        done, clamping
+            As in `ClampingBound.of`.
+        """
+        return self._plans[plan][0].of(done, clamping)
+
+    def of_modes(self, done: int, mode: int) -> int:
+        """Answer of the mode changes.
+
+        Parameters
+        ----------
+        done, mode
+            As in `ModeBound.of`.
+        """
+        return self._modes.of(done, mode)
 
     def _plan(self, groups: Sequence[int], share: int) -> tuple[ClampingBound, list[ToolGroup]]:
         made = [ToolGroup(self._model, tools, self._tool_cost, share) for tools in groups]
@@ -332,7 +389,7 @@ class Bound:
         known = self._seen.get(key)
         if known is None:
             known = self._seen[key] = self._sum(*key)
-        return known if place >= 0 else known - self._first_travel
+        return known if place >= 0 else known - self.first_travel
 
     def _sum(self, done: int, clamping: int, tool: int, mode: int) -> int:
         best = 0
@@ -369,7 +426,7 @@ def _tool_costs_with_travel(model: Model, moves: Moves) -> list[int]:
     return costs
 
 
-def group_tools(model: Model, cost: Sequence[int], share: int) -> list[int]:
+def group_tools(model: Model, cost: Sequence[int], share: int, size: int) -> list[int]:
     """Join tools into small groups so that the sum of the bounds of the groups is large.
 
     Parameters
@@ -380,10 +437,12 @@ def group_tools(model: Model, cost: Sequence[int], share: int) -> list[int]:
         Cost of changing to each tool.
     share
         Cost of keeping a tool over a clamping change.
+    size
+        Most operations of one group.
     """
     needs = [sum({1 << way.tool for way in ways if way.tool >= 0}) for ways in model.ways]
     groups = [1 << tool for tool in range(len(cost)) if any(need >> tool & 1 for need in needs)]
-    groups = _join_alternatives(groups, needs)
+    groups = _join_alternatives(groups, needs, size)
     values = {tools: ToolGroup(model, tools, cost, share) for tools in groups}
     roots = {tools: group.of(0, -1, -1) for tools, group in values.items()}
     gains: dict[tuple[int, int], int] = {}
@@ -393,7 +452,9 @@ def group_tools(model: Model, cost: Sequence[int], share: int) -> list[int]:
             for second in groups[number + 1 :]:
                 gain = gains.get((first, second))
                 if gain is None:
-                    gain = gains[first, second] = _gain(model, values, roots, first, second, cost, share)
+                    gain = gains[first, second] = _gain(
+                        model, values, roots, first, second, cost, share, size
+                    )
                 if gain > best:
                     best, pair = gain, (first, second)
         if best == 0:
@@ -402,13 +463,13 @@ def group_tools(model: Model, cost: Sequence[int], share: int) -> list[int]:
         groups = [tools for tools in groups if tools not in pair] + [joined]
 
 
-def _join_alternatives(groups: list[int], needs: Sequence[int]) -> list[int]:
+def _join_alternatives(groups: list[int], needs: Sequence[int], largest: int) -> list[int]:
     """Join tools that are alternatives of one operation, while the group stays small."""
     for need in sorted(set(needs), key=lambda mask: (mask.bit_count(), mask)):
         touched = [tools for tools in groups if tools & need]
         joined = sum(touched)
         size = sum(1 for other in needs if other and not other & ~joined)
-        if len(touched) > 1 and size <= GROUP_SIZE:
+        if len(touched) > 1 and size <= largest:
             groups = [tools for tools in groups if not tools & need] + [joined]
     return groups
 
@@ -421,10 +482,11 @@ def _gain(
     second: int,
     cost: Sequence[int],
     share: int,
+    size: int,
 ) -> int:
     """How much joining two groups adds to the bound at the start."""
     one, two = values[first].operations, values[second].operations
-    if (one | two).bit_count() > GROUP_SIZE or not _interlock(model, one, two):
+    if (one | two).bit_count() > size or not _interlock(model, one, two):
         return 0
     joined = ToolGroup(model, first | second, cost, share)
     values[first | second] = joined

@@ -45,10 +45,13 @@ class Scale:
         The levels.
     factors
         What one unit of each level counts.
+    largest
+        No order costs more than this.
     """
 
     objective: Objective
     factors: tuple[int, ...]
+    largest: int
 
     def unit(self, measure: str) -> int:
         """Tell what one unit of a measure counts.
@@ -231,7 +234,7 @@ def scale_of(problem: Problem, objective: Objective) -> Scale:
     for level in reversed(objective):
         factors.append(factor)
         factor *= 1 + sum(weight * largest[measure] for measure, weight in level.weights)
-    return Scale(objective, tuple(reversed(factors)))
+    return Scale(objective, tuple(reversed(factors)), factor)
 
 
 def _largest_measures(problem: Problem) -> dict[str, int]:

@@ -58,12 +58,12 @@ class Moves:
         self.least_own = tuple(min(way.cost for way in ways) for ways in model.ways)
         self.least_travel = self._least_travel() if self.travels else (0,) * model.size
         self.least_total = sum(self.least_own) + sum(self.least_travel)
-        self._binds = tuple(model.follower[op] >= 0 or model.forbidden[op] != 0 for op in range(model.size))
-        self._pin_of = {op: position for position, op in model.pinned.items()}
+        self.binds = tuple(model.follower[op] >= 0 or model.forbidden[op] != 0 for op in range(model.size))
+        self.pin_of = {op: position for position, op in model.pinned.items()}
         self._apart = any(model.apart)
         self.with_magazine = with_magazine
-        self._always = self._tools_always_needed() if with_magazine else 0
-        self._room = self._room_left() if with_magazine else 0
+        self.always = self._tools_always_needed() if with_magazine else 0
+        self.room = self._room_left() if with_magazine else 0
         self._ready: dict[int, tuple[tuple[int, ...], bool]] = {}
 
     @property
@@ -106,7 +106,7 @@ class Moves:
         for op in bits(model.full & ~done):
             if model.before[op] & ~done or (pinned >= 0 and op != pinned):
                 continue
-            if self._pin_of.get(op, position) != position:
+            if self.pin_of.get(op, position) != position:
                 continue
             if any(_half(pair, done) for pair in model.between[op]):
                 continue
@@ -169,14 +169,14 @@ class Moves:
             left |= 1 << clamping
         if left:
             left = self._still_wanted(left, new_done)
-        if self.with_magazine and way.tool >= 0 and not self._always >> way.tool & 1:
+        if self.with_magazine and way.tool >= 0 and not self.always >> way.tool & 1:
             used |= 1 << way.tool
-            if self._weight(used) > self._room:
+            if self._weight(used) > self.room:
                 return None
         if waiting:
             idle, waiting = self._wait(state, op, way, new_done)
             cost += idle * model.time_unit
-        last = op if self._binds[op] else -1
+        last = op if self.binds[op] else -1
         after = (new_done, way.clamping, new_tool, new_mode, new_place, last, visit, left, used, waiting)
         return Step(op, way, cost, after)
 
@@ -220,12 +220,12 @@ class Moves:
         return needed
 
     def _room_left(self) -> int:
-        return self.model.capacity - self._weight(self._always)
+        return self.model.capacity - self._weight(self.always)
 
     @property
     def overfull(self) -> bool:
         """Whether the tools that every order needs already overfill the magazine."""
-        return self.with_magazine and self._room < 0
+        return self.with_magazine and self.room < 0
 
     def _wait(self, state: State, op: int, way: Way, done: int) -> tuple[int, tuple[int, ...]]:
         """Idle time directly before `op`, and what remains to wait after it."""

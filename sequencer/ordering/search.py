@@ -6,7 +6,7 @@ import heapq
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from sequencer.ordering.bound import NEVER, Bound
+from sequencer.ordering.bound import NEVER, SMALL_GROUPS, Bound
 from sequencer.ordering.model import Model
 from sequencer.ordering.moves import Moves, State
 
@@ -44,12 +44,14 @@ class Space:
         The model.
     with_magazine
         Whether the capacity of the magazine is kept.
+    group_size
+        Most operations of one tool group of the bound.
     """
 
-    def __init__(self, model: Model, *, with_magazine: bool) -> None:
+    def __init__(self, model: Model, *, with_magazine: bool, group_size: int = SMALL_GROUPS) -> None:
         self.model = model
         self.moves = Moves(model, with_magazine=with_magazine)
-        self.bound = Bound(model, self.moves)
+        self.bound = Bound(model, self.moves, group_size)
         self.root = NEVER if self.moves.overfull else self.bound.of(self.moves.start())
         self.root = min(NEVER, self.root + self.moves.least_total)
 

@@ -2,52 +2,23 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
 
 from sequencer.errors import OutOfRange, ProofBroken
 from sequencer.ordering.bound import NEVER
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.explain import explain
 from sequencer.ordering.model import Contradiction, Model, Scale, build_model, scale_of, selections
+from sequencer.ordering.portfolio import Proof, Run, prove
 from sequencer.ordering.problem import LEXICOGRAPHIC, Objective, Problem
 from sequencer.ordering.result import LevelValue, Progress, Result, Status
-from sequencer.ordering.search import BestFirst, Plan, Space, beam
+from sequencer.ordering.search import Plan, Space
 
 #: Most sets of operations that either-or groups may leave to choose from.
 MOST_SELECTIONS = 2048
 
-#: States in memory after which each wider beam is tried.
-STAGES = ((2_000, 4), (20_000, 16), (200_000, 60))
-
-
-@dataclass
-class _Run:
-    """Clock, stop sign and progress of one call."""
-
-    seconds: float | None
-    stopped_by_caller: Callable[[], bool] | None
-    on_progress: Callable[[Progress], None] | None
-    scale: Scale
-    started: float = field(default_factory=time.monotonic)
-    states: int = 0
-    phase: str = ""
-    values: tuple[int, ...] = ()
-    halted: bool = False
-
-    def elapsed(self) -> float:
-        return time.monotonic() - self.started
-
-    def stop(self) -> bool:
-        late = self.seconds is not None and self.elapsed() >= self.seconds
-        self.halted = self.halted or late or bool(self.stopped_by_caller and self.stopped_by_caller())
-        return self.halted
-
-    def tell(self, phase: str, done: float = -1.0) -> None:
-        self.phase = phase
-        if self.on_progress:
-            self.on_progress(Progress(phase, done, self.values, self.states, self.elapsed()))
+#: States kept at a time unless the caller says otherwise; some 100 bytes each.
+STATE_LIMIT = 250_000
 
 
 def solve(
@@ -55,7 +26,7 @@ def solve(
     *,
     objective: Objective = LEXICOGRAPHIC,
     seconds: float | None = None,
-    state_limit: int = 200_000,
+    state_limit: int = STATE_LIMIT,
     on_progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> Result:
@@ -88,13 +59,13 @@ def solve(
     """
     if not objective:
         raise OutOfRange("no level", where="objective", limit="at least one")
-    run = _Run(seconds, stop, on_progress, scale_of(problem, objective))
+    run = Run(seconds, stop, on_progress, scale_of(problem, objective))
     run.tell("reading")
     models = _models(problem, run.scale)
-    best, bound = _search(problem, models, run, state_limit)
-    if best is None and bound >= NEVER:
+    proof = _search(problem, models, run, state_limit)
+    if proof.plan is None and proof.bound >= NEVER:
         return _impossible(problem, run)
-    return _answer(problem, models, run, best, bound)
+    return _answer(problem, models, run, proof.plan, proof.bound)
 
 
 def _models(problem: Problem, scale: Scale) -> list[Model]:
@@ -117,51 +88,24 @@ def _models(problem: Problem, scale: Scale) -> list[Model]:
     return models
 
 
-def _search(problem: Problem, models: list[Model], run: _Run, state_limit: int) -> tuple[Plan | None, int]:
+def _search(problem: Problem, models: list[Model], run: Run, state_limit: int) -> Proof:
     """Search without the magazine first; only if that overfills it, again with it."""
     tight = problem.capacity >= 0 and any(_may_overfill(model) for model in models)
-    best, bound = _prove([Space(model, with_magazine=False) for model in models], run, state_limit)
-    if not tight or bound >= NEVER:
-        return best, bound
-    if best is not None and not check(problem, *_order_of(problem, best)):
-        return best, bound
+    proof = prove([Space(model, with_magazine=False) for model in models], run, state_limit)
+    if not tight or proof.bound >= NEVER:
+        return proof
+    if proof.plan is not None and not check(problem, *_order_of(problem, proof.plan)):
+        return proof
+    run.values = ()
     if run.halted:
-        return None, bound
-    found, with_magazine = _prove([Space(model, with_magazine=True) for model in models], run, state_limit)
-    return found, max(bound, with_magazine)
+        return Proof(None, proof.bound)
+    full = prove([Space(model, with_magazine=True) for model in models], run, state_limit)
+    return Proof(full.plan, max(proof.bound, full.bound))
 
 
 def _may_overfill(model: Model) -> bool:
     tools = {way.tool for ways in model.ways for way in ways if way.tool >= 0}
     return sum(model.tool_weight[tool] for tool in tools) > model.capacity
-
-
-def _prove(spaces: list[Space], run: _Run, state_limit: int) -> tuple[Plan | None, int]:
-    """Widen the beam and go on with the proof in turns, until one of them is done."""
-    search = BestFirst(spaces)
-    best: Plan | None = None
-    ranked = sorted(range(len(spaces)), key=lambda number: (spaces[number].root, number))
-    stages = [(min(kept, state_limit), width) for kept, width in STAGES]
-    for kept, width in stages:
-        run.tell("improving")
-        for number in ranked[:8]:
-            found, seen, _ = beam(spaces[number], number, width, search.limit, run.stop)
-            run.states += seen
-            if found is not None:
-                best = found
-                search.lower_limit(found.cost)
-                run.values = run.scale.split(found.cost)
-        run.tell("proving")
-        before = search.states
-        search.run(kept, run.stop)
-        run.states += search.states - before
-        if search.best is not None and search.best.cost <= search.limit:
-            best = search.best
-        if search.finished or run.stop():
-            break
-    if best is None and search.finished:
-        return None, NEVER
-    return best, search.bound
 
 
 def _order_of(problem: Problem, plan: Plan) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -171,7 +115,7 @@ def _order_of(problem: Problem, plan: Plan) -> tuple[tuple[int, ...], tuple[int,
     return tuple(op for op, _ in plan.steps), tuple(choice)
 
 
-def _answer(problem: Problem, models: list[Model], run: _Run, best: Plan | None, bound: int) -> Result:
+def _answer(problem: Problem, models: list[Model], run: Run, best: Plan | None, bound: int) -> Result:
     if best is None:
         values = tuple(
             LevelValue(level.name, -1, lowest, proven=False)
@@ -243,7 +187,7 @@ def _ignored(problem: Problem) -> tuple[str, ...]:
     return tuple(left)
 
 
-def _impossible(problem: Problem, run: _Run) -> Result:
+def _impossible(problem: Problem, run: Run) -> Result:
     run.tell("explaining")
     conflict, loop, smallest = explain(problem, run.stop)
     return Result(

@@ -9,7 +9,7 @@ from sequencer.errors import OutOfRange
 from sequencer.ordering.explain import with_constraints
 from sequencer.ordering.problem import LEXICOGRAPHIC, Constraint, Objective, Problem
 from sequencer.ordering.result import Result
-from sequencer.ordering.solve import solve
+from sequencer.ordering.solve import STATE_LIMIT, solve
 
 _ARCS = ("before", "minimum_wait", "immediately_after")
 
@@ -41,7 +41,7 @@ def swap_cost(
     *,
     objective: Objective = LEXICOGRAPHIC,
     seconds: float | None = None,
-    state_limit: int = 200_000,
+    state_limit: int = STATE_LIMIT,
     stop: Callable[[], bool] | None = None,
 ) -> Swap:
     """Find the best order with b before a, all other constraints held as far as they allow it.

@@ -1,0 +1,85 @@
+"""The compiled program gives what full enumeration and the interpreted search give."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sequencer.ordering.bound import NEVER, SMALL_GROUPS
+from sequencer.ordering.model import Contradiction, build_model, scale_of, selections
+from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Alternative, Objective, Problem
+from sequencer.ordering.search import Space
+from sequencer.ordering.solve import solve
+
+sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
+from gear_parts import gear_part
+from random_problems import enumerate_all, random_problem
+
+OBJECTIVES = {"lexicographic": LEXICOGRAPHIC, "total time": TOTAL_TIME}
+
+
+def _compiled_alone(
+    problem: Problem, objective: Objective, width: int
+) -> tuple[tuple[int, ...] | None, bool]:
+    """Value of the best order by the compiled program alone, and whether its bound proves it."""
+    from sequencer.ordering.arrays import fits
+    from sequencer.ordering.layered import Layers
+
+    scale = scale_of(problem, objective)
+    limit, best, proven = scale.largest + 1, None, True
+    for number, selection in enumerate(selections(problem)):
+        try:
+            model = build_model(problem, scale, selection)
+        except Contradiction:
+            continue
+        space = Space(model, with_magazine=problem.capacity >= 0, group_size=SMALL_GROUPS)
+        if space.root >= NEVER:
+            continue
+        assert fits(model, space.moves, space.bound)
+        outcome = Layers(space, number).run(width, limit, lambda: False, lambda _: None)
+        if outcome.plan is not None:
+            best, limit = outcome.plan, outcome.plan.cost
+        proven = proven and outcome.bound >= limit
+    return (scale.split(best.cost) if best else None), proven
+
+
+@pytest.mark.parametrize("objective", OBJECTIVES.values(), ids=OBJECTIVES)
+@given(seed=st.integers(0, 10**9), stress=st.sampled_from([0.1, 0.2, 0.35]))
+@settings(deadline=None, derandomize=True, max_examples=150)
+def test_it_agrees_with_full_enumeration(objective: Objective, seed: int, stress: float) -> None:
+    problem = random_problem(seed, largest=5, stress=stress)
+    assert _compiled_alone(problem, objective, 10**5) == (enumerate_all(problem, objective), True)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_narrow_layers_give_an_order_and_a_bound_below_it(seed: int) -> None:
+    problem = gear_part(30, seed, 2)
+    exact = solve(problem, objective=TOTAL_TIME)
+    assert exact.proven
+    value, _ = _compiled_alone(problem, TOTAL_TIME, 5)
+    assert value is not None
+    assert value >= (exact.levels[0].value,)
+    assert _compiled_alone(problem, TOTAL_TIME, 10**5) == ((exact.levels[0].value,), True)
+
+
+def test_more_operations_than_one_word_holds() -> None:
+    """Seventy operations in two chains on two tools: the tool is changed once."""
+    ways = tuple((Alternative(op % 2, 0, 0, 1),) for op in range(70))
+    problem = Problem(ways, before=tuple((op, op + 2) for op in range(68)), tool_change=(3, 3))
+    assert _compiled_alone(problem, LEXICOGRAPHIC, 1000) == ((0, 1, 0, 73), True)
+
+
+def test_costs_too_large_for_the_compiled_program_are_left_to_the_other() -> None:
+    from sequencer.ordering.arrays import fits
+
+    ways = tuple((Alternative(0, 0, 0, 2**40),) for _ in range(40))
+    problem = Problem(ways, clamping_change=((0,),), tool_change=(2**40,))
+    model = build_model(problem, scale_of(problem, LEXICOGRAPHIC), range(40))
+    space = Space(model, with_magazine=False)
+    assert not fits(model, space.moves, space.bound)
+    assert solve(problem).levels[3].value == 40 * 2**40
