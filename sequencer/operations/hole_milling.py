@@ -62,8 +62,8 @@ def _helix_fault(
     low, high = (share * diameter for share in HELIX_SHARES)
     if not low <= tool.diameter <= high:
         return (
-            f"end mill {mm(tool.diameter)}, a helix in {mm(diameter)} wants {mm(low, 1)} to {mm(high, 1)}",
-            f"an end mill of {mm(low, 1)} to {mm(high, 1)}",
+            f"end mill {mm(tool.diameter)}, a helix in {mm(diameter)} wants {mm(low)} to {mm(high)}",
+            f"an end mill of {mm(low)} to {mm(high)}",
         )
     hole = hole_in(attempt, holes)
     extra = hole.overrun if depth is None else 0.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from small_parts import (
@@ -65,8 +66,6 @@ BAD_HOLDS = [
 @pytest.mark.parametrize(("keys", "words"), BAD_HOLDS)
 def test_what_speaks_against_a_hold_is_said(keys, words):
     """Each fault has its numbers, its limit and a remedy."""
-    import re
-
     _, findings = fitted(plain_ring(clampings=[FROM_BELOW, {**FROM_ABOVE, **keys}]))
     found = errors(findings)
     assert any(re.search(words, text) for text in found), found

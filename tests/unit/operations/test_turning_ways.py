@@ -255,8 +255,8 @@ def test_an_impossible_tool_is_an_operation_without_a_way():
 
 def test_a_wish_for_a_clamping_holds_for_the_finish_only():
     """Roughing stays free, the finish goes where the planner wants it."""
-    made = part(LOWER, UPPER, bore(z_from=60, clamping="II"), outside("rim", 0, 200, 390),
-                clampings=[_outside_grip("I", "lower", 160, 203), _outside_grip("II", "upper", 0, 40)])  # fmt: skip
+    grips = [_outside_grip("I", "lower", 160, 203), _outside_grip("II", "upper", 0, 40)]
+    made = part(LOWER, UPPER, bore(clamping="II"), outside("rim", 0, 200, 390), clampings=grips)
     rough, finish = operations(made, "bore")
     assert {each.clamping for each in rough.alternatives} == {"I", "II"}
     assert {each.clamping for each in finish.alternatives} == {"II"}
