@@ -165,7 +165,8 @@ class Settlement:
             below |= reach.below[reach.index[name]]
             above |= reach.above[reach.index[name]]
         for name in reach.listed(below & above):
-            if not any(clamping in self.possible[name] for clamping in common):
+            where = self.possible[name]
+            if where and not any(clamping in where for clamping in common):
                 return name
         return ""
 

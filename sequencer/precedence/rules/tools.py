@@ -30,7 +30,7 @@ def same_tool_neighbours(context: RuleContext) -> Iterator[Outcome]:
         most = max(several, key=lambda tool: len(several[tool]))
         yield note(
             most,
-            f"serves {len(several[most])} operations; {len(several)} tools serve more than one",
+            f"serves {len(several[most])} operations; tools that serve more than one: {len(several)}",
             "kept by the objective, which lowers the number of tool changes",
             "Raise the time of a tool change in the shop file to weigh it more",
         )
