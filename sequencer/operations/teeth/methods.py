@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
+from sequencer.errors import OutOfRange
 from sequencer.operations.context import Context
 from sequencer.operations.operation import Alternative, FittedClamping, Rejection
 from sequencer.operations.teeth import checks, disc_milling, end_milling, hobbing, skiving
@@ -52,12 +54,8 @@ def try_all(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> V
     aim
         What the operation is to reach.
     """
-    outcomes = (
-        *_hobs(context, teeth, clampings, aim),
-        *_skiving_cutters(context, teeth, clampings, aim),
-        *_discs(context, teeth, clampings, aim),
-        *_end_mills(context, teeth, clampings, aim),
-    )
+    tries = _Tries(context, teeth, clampings, aim)
+    outcomes = (*_hobs(tries), *_skiving_cutters(tries), *_discs(tries), *_end_mills(tries))
     return verdicts_of(outcomes)
 
 
@@ -77,7 +75,7 @@ def try_hard(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> 
     aim
         What the operation is to reach.
     """
-    return verdicts_of(_skiving_cutters(context, teeth, clampings, aim))
+    return verdicts_of(_skiving_cutters(_Tries(context, teeth, clampings, aim)))
 
 
 def verdicts_of(outcomes: Iterable[Outcome]) -> Verdicts:
@@ -98,69 +96,89 @@ def verdicts_of(outcomes: Iterable[Outcome]) -> Verdicts:
     )
 
 
-Try = Callable[[Standing], Outcome]
+_Cutter = TypeVar("_Cutter", Hob, SkivingCutter, DiscCutter, EndMill)
+_Look = Callable[[Context, Teeth, _Cutter, Aim], tuple[Check, ...]]
+_Attempt = Callable[[Context, Standing, _Cutter, Aim], Outcome]
 
 
-def _hobs(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> tuple[Outcome, ...]:
-    if teeth.internal:
+@dataclass(frozen=True)
+class _Tries:
+    """Where and for what one method is tried.
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    teeth
+        The teeth.
+    clampings
+        Clampings in which the feature can be reached.
+    aim
+        What the operation is to reach.
+    """
+
+    context: Context
+    teeth: Teeth
+    clampings: Clampings
+    aim: Aim
+
+    def tools(self, kind: type[_Cutter]) -> list[_Cutter]:
+        """Give the tools of one kind, in file order."""
+        return [tool for tool in self.context.shop.tools if isinstance(tool, kind)]
+
+    def of(
+        self, method: str, words: str, tools: list[_Cutter], look: _Look[_Cutter], attempt: _Attempt[_Cutter]
+    ) -> tuple[Outcome, ...]:
+        """Try each tool: what fails in any clamping is said once, the rest clamping by clamping."""
+        first = checks.method_check(self.context, self.teeth, method)
+        if first.fault is not None:
+            return (rejected(Way(method), (first,)),)
+        if not tools:
+            return (rejected(Way(method), (fail(f"the shop has no {words}", "buy one"),)),)
+        return tuple(
+            outcome for tool in tools for outcome in self._one(Way(method, tool.name), tool, look, attempt)
+        )
+
+    def _one(
+        self, way: Way, tool: _Cutter, look: _Look[_Cutter], attempt: _Attempt[_Cutter]
+    ) -> list[Outcome]:
+        """Sizes outside the range of a formula are a reason to refuse a tool, not an error."""
+        try:
+            found: tuple[Check, ...] = look(self.context, self.teeth, tool, self.aim)
+        except OutOfRange as error:
+            return [rejected(way, (fail(str(error)),))]
+        if any(not fault.by_class for fault in faults_of(found)):
+            return [rejected(way, found)]
+        outcomes = []
+        for clamping in self.clampings:
+            try:
+                standing = standing_of(self.context, self.teeth, clamping)
+                outcomes.append(attempt(self.context, standing, tool, self.aim))
+            except OutOfRange as error:
+                here = Way(way.method, way.tool, clamping.name)
+                outcomes.append(rejected(here, (*found, fail(str(error)))))
+        return outcomes
+
+
+def _hobs(tries: _Tries) -> tuple[Outcome, ...]:
+    if tries.teeth.internal:
         check = fail("a hob cuts outside teeth only; these point inwards", "skive them")
         return (rejected(Way(hobbing.METHOD), (check,)),)
-
-    def attempt(tool: Hob) -> Try:
-        return lambda standing: hobbing.try_hob(context, standing, tool, aim)
-
-    tools = [tool for tool in context.shop.tools if isinstance(tool, Hob)]
-    tries = [(tool.name, hobbing.tool_checks(context, teeth, tool, aim), attempt(tool)) for tool in tools]
-    return _each(context, teeth, clampings, hobbing.METHOD, "hob", tries)
+    return tries.of(hobbing.METHOD, "hob", tries.tools(Hob), hobbing.tool_checks, hobbing.try_hob)
 
 
-def _skiving_cutters(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> tuple[Outcome, ...]:
-    def attempt(tool: SkivingCutter) -> Try:
-        return lambda standing: skiving.try_cutter(context, standing, tool, aim)
-
-    tools = [tool for tool in context.shop.tools if isinstance(tool, SkivingCutter)]
-    tries = [(tool.name, skiving.tool_checks(context, teeth, tool, aim), attempt(tool)) for tool in tools]
-    return _each(context, teeth, clampings, skiving.METHOD, "skiving cutter", tries)
+def _skiving_cutters(tries: _Tries) -> tuple[Outcome, ...]:
+    tools = tries.tools(SkivingCutter)
+    return tries.of(skiving.METHOD, "skiving cutter", tools, skiving.tool_checks, skiving.try_cutter)
 
 
-def _discs(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> tuple[Outcome, ...]:
-    def attempt(tool: DiscCutter) -> Try:
-        return lambda standing: disc_milling.try_disc(context, standing, tool, aim)
-
-    tools = [tool for tool in context.shop.tools if isinstance(tool, DiscCutter)]
-    tries = [
-        (tool.name, disc_milling.tool_checks(context, teeth, tool, aim), attempt(tool)) for tool in tools
-    ]
-    return _each(context, teeth, clampings, disc_milling.METHOD, "disc cutter", tries)
+def _discs(tries: _Tries) -> tuple[Outcome, ...]:
+    tools = tries.tools(DiscCutter)
+    return tries.of(
+        disc_milling.METHOD, "disc cutter", tools, disc_milling.tool_checks, disc_milling.try_disc
+    )
 
 
-def _end_mills(context: Context, teeth: Teeth, clampings: Clampings, aim: Aim) -> tuple[Outcome, ...]:
-    def attempt(tool: EndMill) -> Try:
-        return lambda standing: end_milling.try_mill(context, standing, tool, aim)
-
-    tools = [tool for tool in context.shop.tools if isinstance(tool, EndMill)]
-    tries = [(tool.name, end_milling.tool_checks(context, teeth, tool, aim), attempt(tool)) for tool in tools]
-    return _each(context, teeth, clampings, end_milling.METHOD, "end mill", tries)
-
-
-def _each(
-    context: Context,
-    teeth: Teeth,
-    clampings: Clampings,
-    method: str,
-    kind: str,
-    tries: list[tuple[str, tuple[Check, ...], Try]],
-) -> tuple[Outcome, ...]:
-    """Try each tool: what fails in any clamping is said once, the rest is tried clamping by clamping."""
-    first = checks.method_check(context, teeth, method)
-    if first.fault is not None:
-        return (rejected(Way(method), (first,)),)
-    if not tries:
-        return (rejected(Way(method), (fail(f"the shop has no {kind}", f"buy a {kind}"),)),)
-    outcomes: list[Outcome] = []
-    for name, found, attempt in tries:
-        if any(not fault.by_class for fault in faults_of(found)):
-            outcomes.append(rejected(Way(method, name), found))
-        else:
-            outcomes += [attempt(standing_of(context, teeth, clamping)) for clamping in clampings]
-    return tuple(outcomes)
+def _end_mills(tries: _Tries) -> tuple[Outcome, ...]:
+    tools = tries.tools(EndMill)
+    return tries.of(end_milling.METHOD, "end mill", tools, end_milling.tool_checks, end_milling.try_mill)
