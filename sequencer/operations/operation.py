@@ -112,6 +112,8 @@ class Alternative:
         Speeds, passes, run-out, time, each with its formula.
     reason
         One sentence: why this works.
+    lead_time
+        Time away from the shop, for work that is sent out; not part of `minutes` [min].
     """
 
     method: str
@@ -121,6 +123,7 @@ class Alternative:
     minutes: Minutes
     facts: tuple[Fact, ...] = ()
     reason: str = ""
+    lead_time: Minutes = 0.0
 
 
 @dataclass(frozen=True)
