@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from errno import EISDIR
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -134,8 +135,10 @@ def write_all(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name, content in contents.items():
-            place = folder / f".{name}.writing"
-            waiting.append((place, folder / name))
+            final, place = folder / name, folder / f".{name}.{os.getpid()}.part"
+            if final.is_dir():
+                raise IsADirectoryError(EISDIR, "there is a folder of that name", str(final))
+            waiting.append((place, final))
             place.write_bytes(content)
         for place, final in waiting:
             os.replace(place, final)

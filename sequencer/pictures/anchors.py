@@ -113,8 +113,7 @@ def make_anchors(section: Section, least: Mm) -> tuple[Anchor, ...]:
     facing = [_standing(section, each) for each in features if _side(section, each) is not None]
     around = [each for each in features if _side(section, each) is None]
     made = {anchor.feature: anchor for way in ("up", "down") for anchor in _straight(facing, way, lines)}
-    for place in sorted((p for p in facing if p.way in ("left", "right")), key=_from_exit):
-        made[place.feature] = _shoulder_anchor(place, lines)
+    made |= {anchor.feature: anchor for anchor in _shoulders(section, facing, lines)}
     for feature in sorted(around, key=lambda each: _freedom(section, each)):
         made[feature.name] = _around_anchor(section, feature, lines)
     return tuple(made[feature.name] for feature in features)
@@ -195,11 +194,6 @@ def _standing(section: Section, feature: AnyFeature) -> _Standing:
     return _Standing(feature.name, isinstance(feature, Face), fixed, upper, z, face, inner, outer, way)
 
 
-def _from_exit(place: _Standing) -> tuple[Mm, str]:
-    """Features nearest to the exit first: their lines stay lowest, so lines from behind pass over them."""
-    return (-place.touch if place.way == "right" else place.touch, place.feature)
-
-
 def _straight(facing: list[_Standing], way: str, lines: _Lines) -> list[Anchor]:
     """Leave faces straight on: holes where they are, other features where room is, lines moved apart."""
     places = sorted((p for p in facing if p.way == way), key=lambda p: p.is_face)
@@ -221,14 +215,34 @@ def _free_radius(place: _Standing, lines: _Lines) -> Mm:
     return lines.free(place.way, middle, choices, (4.0, 2.0, 1.0))
 
 
-def _shoulder_anchor(place: _Standing, lines: _Lines) -> Anchor:
-    """Leave a shoulder sideways, just beyond its face, so that no line of a neighbour is crossed."""
-    sign = 1.0 if place.upper else -1.0
-    choices = tuple(place.face + sign * lines.least * step for step in range(1, 13))
-    line = lines.free(place.way, choices[0], choices)
-    low, high = sorted((place.face, line))
-    lines.blocked[place.way].append((low, high))
-    return Anchor(place.feature, place.way, place.z, place.touch, line)
+def _shoulders(section: Section, facing: list[_Standing], lines: _Lines) -> list[Anchor]:
+    """Leave shoulders sideways, just beyond their face and below the lines of what stands behind."""
+    groups: dict[tuple[Way, bool, Mm], list[_Standing]] = {}
+    for place in facing:
+        if place.way in ("left", "right"):
+            groups.setdefault((place.way, place.upper, place.face), []).append(place)
+    made = []
+    for (way, upper, face), places in groups.items():
+        # Nearest to the exit first: its line stays lowest, so those from behind pass over it.
+        places.sort(key=lambda place: (-place.touch if place.way == "right" else place.touch, place.feature))
+        step = min(lines.least, 0.7 * _room_beyond(section, way, face, upper=upper) / len(places))
+        step = step if upper else -step
+        for count, place in enumerate(places, start=1):
+            line = lines.free(way, face + step * count, (face + step * count,))
+            made.append(Anchor(place.feature, way, place.z, place.touch, line))
+        low, high = sorted((face, face + step * len(places)))
+        lines.blocked[way].append((low, high))
+    return made
+
+
+def _room_beyond(section: Section, way: Way, face: Mm, *, upper: bool) -> Mm:
+    """Height of the surface that rises from a shoulder, up to where the next feature begins."""
+    profile = section.outside if way == "right" else section.inside
+    if upper:
+        beyond = profile.between(face, section.z_to)
+        return beyond[0].length if beyond else inf
+    beyond = profile.between(section.z_from, face)
+    return beyond[-1].length if beyond else inf
 
 
 def _leaving(section: Section, upper: bool, z: Mm, r: Mm) -> Way:

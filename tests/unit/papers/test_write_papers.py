@@ -36,6 +36,15 @@ def test_a_failed_write_leaves_nothing_new(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["one.txt"]
 
 
+def test_a_folder_in_the_way_is_refused_before_anything_is_renamed(tmp_path: Path) -> None:
+    (tmp_path / "one.txt").write_text("old")
+    (tmp_path / "two.txt").mkdir()
+    with pytest.raises(SequencerError, match=r"two\.txt: the papers could not be written: there is a folder"):
+        write_all(tmp_path, {"one.txt": b"new", "two.txt": b"new"})
+    assert (tmp_path / "one.txt").read_text() == "old"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["one.txt", "two.txt"]
+
+
 def test_a_folder_that_is_a_file_is_refused(plan: Plan, tmp_path: Path) -> None:
     (tmp_path / "out").write_text("")
     with pytest.raises(SequencerError, match="out: the papers could not be written"):

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from many_features import many_features
+from many_features import bevel_wheel, every_kind, many_features
 
 from sequencer.files import read_part
 from sequencer.part import Part
@@ -84,6 +84,13 @@ def _check(part: Part) -> HalfSectionLayout:
 @pytest.mark.parametrize("name", SHIPPED)
 def test_shipped_parts_have_clear_labels_and_uncrossed_lines(parts_folder: Path, name: str) -> None:
     assert _crossings(_check(read_part(parts_folder / name))) == []
+
+
+@pytest.mark.parametrize("part", [every_kind(), bevel_wheel()], ids=["every kind", "bevel"])
+def test_every_kind_of_feature_finds_its_place(part: Part) -> None:
+    assert _crossings(_check(part)) == []
+    text = draw_half_section(part, make_section(part))
+    assert all(feature.name in text for feature in part.features)
 
 
 @pytest.mark.parametrize("long", [False, True])
