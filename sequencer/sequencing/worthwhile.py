@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sequencer.operations import BENCH, Alternative, Operation, OperationList
+from sequencer.operations import Alternative, Operation, OperationList
 from sequencer.sequencing.times import tool_change_minutes
 from sequencer.units import Minutes
 
@@ -10,10 +10,10 @@ from sequencer.units import Minutes
 def worthwhile(operation: Operation, operations: OperationList) -> tuple[int, ...]:
     """Give the alternatives of an operation that are worth a place in the search, as indices.
 
-    Source: derived. In any order a quick alternative can take the place of a slow one in the same clamping at the
-    price of at most two tool changes and two mode changes, there and back; an alternative that loses more than
-    that is in no order of least time. The same measure is kept when changes are counted before minutes: nobody
-    mills a gear for hours to save the change to a hob. Work that can be done on the machine is not sent out.
+    Source: derived. In any order a quick alternative can take the place of a slow one in the same clamping at
+    the price of at most two tool changes and two mode changes, there and back; an alternative that loses more
+    than that is in no order of least time. The same measure is kept when changes are counted before minutes:
+    nobody mills a gear for hours to save the change to a hob. Work that can be done here is not sent out.
 
     Parameters
     ----------
@@ -22,7 +22,7 @@ def worthwhile(operation: Operation, operations: OperationList) -> tuple[int, ..
     operations
         All operations, with the shop.
     """
-    in_house = any(alternative.clamping != BENCH for alternative in operation.alternatives)
+    in_house = any(alternative.lead_time == 0 for alternative in operation.alternatives)
     quickest: dict[str, Alternative] = {}
     for alternative in operation.alternatives:
         best = quickest.get(alternative.clamping)
@@ -31,7 +31,7 @@ def worthwhile(operation: Operation, operations: OperationList) -> tuple[int, ..
     return tuple(
         index
         for index, alternative in enumerate(operation.alternatives)
-        if not (in_house and alternative.clamping == BENCH)
+        if not (in_house and alternative.lead_time > 0)
         and alternative.minutes
         <= quickest[alternative.clamping].minutes
         + most_saved(alternative, quickest[alternative.clamping], operations)
