@@ -12,10 +12,12 @@ from sequencer.precedence.rules import (
     finishing_and_measuring,
     hardening,
     holes_and_keyways,
+    holes_in_use,
     internal_and_bevel,
     roughing_and_heat,
     run_out,
     stages_and_blanks,
+    thin_walls,
     tools,
 )
 
@@ -27,9 +29,11 @@ _SUBJECTS: Final = (
     roughing_and_heat,
     clamping,
     holes_and_keyways,
+    holes_in_use,
     internal_and_bevel,
     finishing_and_measuring,
     hardening,
+    thin_walls,
     tools,
 )
 

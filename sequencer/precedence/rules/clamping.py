@@ -18,40 +18,12 @@ from sequencer.part.turned import Bore, Taper, TurnedDiameter
 from sequencer.precedence.context import RuleContext, Toothed
 from sequencer.precedence.demands import Outcome, before, closes, error, note, opens, warning
 from sequencer.precedence.dependency import Strength
-from sequencer.precedence.geometry import face_width, ring_wall
+from sequencer.precedence.geometry import face_width
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
-from sequencer.precedence.rules.roughing_and_heat import is_close_finish
 from sequencer.units import shown
 
-#: Fewer gripping points than this press a thin ring into lobes; common practice, no source.
-MANY_POINTS = 6
 #: Fewer supports than this do not define a plane.
 LEAST_SUPPORTS = 3
-
-
-def thin_ring_grip(context: RuleContext) -> Iterator[Outcome]:
-    """R17: a thin ring is finished on its face or in many soft points, not in a few hard jaws.
-
-    Parameters
-    ----------
-    context
-        The operations.
-    """
-    ratio, limit = ring_wall(context), float(context.shop.limits.thin_wall)
-    if ratio >= limit:
-        return
-    for fitted in context.clampings:
-        means = fitted.means
-        finishing = any(is_close_finish(context, op) for op in context.all if fitted.name in op.clampings)
-        few = means.count < MANY_POINTS or not means.soft
-        if finishing and fitted.clamping.hold.endswith("jaws") and few:
-            yield warning(
-                fitted.name,
-                f"a thin ring (wall {shown(ratio)} of its diameter) is finished in {means.count} "
-                f"{'soft' if means.soft else 'hard'} jaws",
-                f"thin below {shown(limit)}; soft jaws, at least {MANY_POINTS}",
-                "Bolt it down on its face, or use many soft or pendulum jaws with low force",
-            )
 
 
 def indicate_first(context: RuleContext) -> Iterator[Outcome]:
@@ -287,15 +259,6 @@ def helix_slope_tolerance(gear: Toothed) -> float | None:
 
 
 RULES = (
-    Rule(
-        "R17",
-        "Thin rings held axially or in many points",
-        Strength.SHOULD,
-        "A force at three points makes three lobes.",
-        "Distorting the facts: workholding distortion (trade article)",
-        thin_ring_grip,
-        Kept.CHECK,
-    ),
     Rule(
         "R18",
         "Indicate after each clamping",

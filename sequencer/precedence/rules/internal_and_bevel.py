@@ -104,6 +104,26 @@ def _mounting(context: RuleContext, gear: BevelGear, face: str, done: str, tooth
     )
 
 
+def bevel_after_heavy(context: RuleContext) -> Iterator[Outcome]:
+    """R32: bevel teeth cut by end mill come after all heavy cutting.
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    """
+    for gear in context.toothed:
+        if not isinstance(gear, BevelGear):
+            continue
+        for tooth in context.last_teeth(gear.name):
+            if not any("mill" in each.method for each in tooth.alternatives):
+                continue
+            for heavy in (op for op in context.all if op.heavy and op.feature != gear.name):
+                free = not context.leads(heavy, tooth) and not context.leads(tooth, heavy)
+                if free and set(heavy.clampings) <= set(tooth.clampings):
+                    yield wish(heavy, tooth, f"hours of fine milling on {gear.name} want a cold, calm part")
+
+
 def chips_before_internal_teeth(context: RuleContext) -> Iterator[Outcome]:
     """R51: grooves and holes that fill a cavity with chips come before the finish of its internal teeth.
 
@@ -163,6 +183,16 @@ RULES = (
         MEMORY,
         bevel_blank,
         Kept.BOTH,
+    ),
+    Rule(
+        "R32",
+        "Bevel teeth by end mill last",
+        Strength.SHOULD,
+        "A long, fine cut suffers from heat and carries the value of all work before it.",
+        PRACTICE,
+        bevel_after_heavy,
+        penalty=15.0,
+        late=True,
     ),
     Rule(
         "R51",

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from itertools import product
 
 from sequencer.operations import Action, Operation, Stage
-from sequencer.part.profile import SAME
 from sequencer.part.teeth import normal_module
 from sequencer.part.toothed import BevelGear, Spline
 from sequencer.part.turned import ApexGroove, Chamfer, Radius, RunOutGroove
@@ -249,48 +248,6 @@ def release_before_finish(context: RuleContext) -> Iterator[Outcome]:
             )
 
 
-def thin_walls_last(context: RuleContext) -> Iterator[Outcome]:
-    """R16: thin walls are finished after the other heavy cuts.
-
-    Parameters
-    ----------
-    context
-        The operations and what is known.
-    """
-    thin = thin_walled(context)
-    for name in thin:
-        for done in context.done(name):
-            for heavy in (op for op in context.all if op.heavy and op.feature not in thin):
-                if context.leads(heavy, done) or context.leads(done, heavy):
-                    continue
-                if set(heavy.clampings) <= set(done.clampings):
-                    yield wish(
-                        heavy, done, f"stock keeps the thin wall of {name} stiff until heavy cuts are over"
-                    )
-
-
-def thin_walled(context: RuleContext) -> tuple[str, ...]:
-    """Give the turned features that bound a thin wall; all of them if the whole part is a thin ring.
-
-    Parameters
-    ----------
-    context
-        The operations.
-    """
-    section, found = context.section, dict[str, None]()
-    for inside in section.inside.pieces:
-        for outside in section.outside.between(inside.z_from, inside.z_to):
-            bore = max(inside.diameter(outside.z_from), inside.diameter(outside.z_to))
-            outer = min(outside.root_lower, outside.root_upper)
-            if bore > SAME and 0 < (outer - bore) / 2 < context.shop.limits.thin_wall * outer:
-                found |= {inside.feature: None, outside.feature: None}
-    return tuple(
-        name
-        for name in found
-        if name in context.part.by_name and not isinstance(context.part.by_name[name], Toothed)
-    )
-
-
 def probe_after_roughing(context: RuleContext) -> Iterator[Outcome]:
     """R19: after long roughing the datum is probed anew before finishing.
 
@@ -327,26 +284,6 @@ def probe_after_roughing(context: RuleContext) -> Iterator[Outcome]:
 
 def _least_minutes(operation: Operation, clamping: str) -> float:
     return min(each.minutes for each in operation.alternatives if each.clamping == clamping)
-
-
-def bevel_after_heavy(context: RuleContext) -> Iterator[Outcome]:
-    """R32: bevel teeth cut by end mill come after all heavy cutting.
-
-    Parameters
-    ----------
-    context
-        The operations and what is known.
-    """
-    for gear in context.toothed:
-        if not isinstance(gear, BevelGear):
-            continue
-        for tooth in context.last_teeth(gear.name):
-            if not any("mill" in each.method for each in tooth.alternatives):
-                continue
-            for heavy in (op for op in context.all if op.heavy and op.feature != gear.name):
-                free = not context.leads(heavy, tooth) and not context.leads(tooth, heavy)
-                if free and set(heavy.clampings) <= set(tooth.clampings):
-                    yield wish(heavy, tooth, f"hours of fine milling on {gear.name} want a cold, calm part")
 
 
 RULES = (
@@ -393,16 +330,6 @@ RULES = (
         late=True,
     ),
     Rule(
-        "R16",
-        "Thin walls last",
-        Strength.SHOULD,
-        "Stiffness goes with the stock.",
-        "Turning thin rings without ovality (article)",
-        thin_walls_last,
-        penalty=10.0,
-        late=True,
-    ),
-    Rule(
         "R19",
         "Probe anew after long roughing",
         Strength.SHOULD,
@@ -410,16 +337,6 @@ RULES = (
         "articles on thermal deformation in long runs",
         probe_after_roughing,
         Kept.BOTH,
-        late=True,
-    ),
-    Rule(
-        "R32",
-        "Bevel teeth by end mill last",
-        Strength.SHOULD,
-        "A long, fine cut suffers from heat and carries the value of all work before it.",
-        PRACTICE,
-        bevel_after_heavy,
-        penalty=15.0,
         late=True,
     ),
 )
