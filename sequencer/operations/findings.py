@@ -39,8 +39,9 @@ def _without_a_way(context: Context, made: Iterable[Operation]) -> Iterator[Find
             continue
         feature = context.part.by_name[operation.feature]
         wish = _wish(context, feature)
-        tried = "; ".join(_tried(rejection) for rejection in operation.rejected[:LISTED])
-        more = len(operation.rejected) - LISTED
+        tries = _tries(operation.rejected)
+        tried = "; ".join(tries[:LISTED])
+        more = len(tries) - LISTED
         rest = f"; and {more} more ways, see the table of methods" if more > 0 else ""
         yield Finding(
             Severity.ERROR,
@@ -65,10 +66,16 @@ def _wish(context: Context, feature: AnyFeature) -> str:
     return f"the planner asks for {' and '.join(words)}; " if words else ""
 
 
-def _tried(rejection: Rejection) -> str:
-    what = " ".join(word for word in (rejection.method, rejection.tool) if word)
-    where = f" in {rejection.clamping}" if rejection.clamping else ""
-    return f"{what}{where}: {rejection.sentence.rstrip('.')}"
+def _tries(rejected: Sequence[Rejection]) -> tuple[str, ...]:
+    """One sentence for all tools that fail for the same reason."""
+    tools: dict[tuple[str, str, str], list[str]] = {}
+    for each in rejected:
+        tools.setdefault((each.method, each.clamping, each.sentence.rstrip(".")), []).append(each.tool)
+    return tuple(
+        f"{method}{' ' if any(names) else ''}{', '.join(name for name in names if name)}"
+        f"{f' in {clamping}' if clamping else ''}: {sentence}"
+        for (method, clamping, sentence), names in tools.items()
+    )
 
 
 def _remedy(feature: AnyFeature, rejected: Sequence[Rejection]) -> str:

@@ -46,7 +46,8 @@ def level_fault(attempt: Attempt, z: Mm) -> tuple[str, str] | None:
     if height >= needed:
         return None
     return (
-        f"the level head needs {mm(needed)} above the table, z {mm(z)} lies {mm(height)} above it",
+        f"the level head of {mm(2 * needed)} needs {mm(needed)} above the table, z {mm(z)} lies {mm(height)} "
+        "above it",
         f"a riser higher by {mm(needed - height)}",
     )
 
@@ -77,7 +78,8 @@ def inside_fault(
     needed = float(spindle.head_diameter) + float(tool.functional_length)
     if opening < needed:
         return (
-            f"the level head with {tool.name} needs a bore of {mm(needed)}, it has {mm(opening)}",
+            f"the level head of {mm(spindle.head_diameter)} with {tool.name} needs a bore of {mm(needed)}, "
+            f"it has {mm(opening)}",
             "cut it from outside or with a tool on a bar",
         )
     depth = view.depth(z_from, z_to)

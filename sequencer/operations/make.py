@@ -67,6 +67,7 @@ def make_operations(part: Part, shop: Shop) -> OperationList:
     failed: list[Finding] = []
     if context.material and clampings:
         for feature in part.features:
+            made += centre_drill_operations(context, feature)
             try:
                 made += feature_operations(context, feature)
             except OutOfRange as error:
@@ -84,7 +85,7 @@ def make_operations(part: Part, shop: Shop) -> OperationList:
 
 
 def feature_operations(context: Context, feature: AnyFeature) -> tuple[Operation, ...]:
-    """Give all operations of one feature, its measuring included.
+    """Give all operations of one feature but the opening of a solid blank, its measuring included.
 
     Parameters
     ----------
@@ -93,7 +94,7 @@ def feature_operations(context: Context, feature: AnyFeature) -> tuple[Operation
     feature
         The feature.
     """
-    made = (*centre_drill_operations(context, feature), *_cut(context, feature))
+    made = _cut(context, feature)
     return (*made, *measure_operations(context, feature, made))
 
 

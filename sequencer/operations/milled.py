@@ -153,7 +153,17 @@ def _head_fault(
     extent = attempt.context.section.extent(feature.name)
     if _inside(attempt, feature):
         return inside_fault(attempt, tool, extent.inner, extent.z_from, extent.z_to)
+    if isinstance(feature, Flat) and isinstance(tool, EndMill) and _from_above(attempt, feature, tool):
+        return None
     return level_fault(attempt, (extent.z_from + extent.z_to) / 2)
+
+
+def _from_above(attempt: Attempt, flat: Flat, tool: EndMill) -> bool:
+    """Whether the side of a hanging end mill cuts a flat: it must reach from all material above it down."""
+    view, extent = attempt.standing.view, attempt.context.section.extent(flat.name)
+    low, high = view.ends(extent.z_from, extent.z_to)
+    top = view.top_beyond(high, 2 * float(flat.distance))
+    return top - low <= tool.reach
 
 
 def _plan_view(attempt: Attempt, feature: Milled) -> tuple[Mm, Mm, int]:

@@ -11,7 +11,9 @@ from sequencer.operations.reach import reach_of
 from sequencer.operations.standing import Standing
 from sequencer.part import BLANK, AnyFeature, Clamping, Part
 from sequencer.part.feature import Side
+from sequencer.part.milled import BoltCircle, Flat, Keyway, Pocket
 from sequencer.part.section import Section
+from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.part.turned import Bore, TurnedDiameter
 from sequencer.shop import Shop
@@ -161,7 +163,20 @@ def _air_needed(part: Part, shop: Shop, section: Section, up: Side) -> Mm:
             end = feature.z_from - section.z_from if up == "upper" else section.z_to - feature.z_to
             run_out = _RUN_OUT_IN_MODULES * feature.module.millimetres
             needed.append(run_out + float(shop.limits.riser_margin) - end)
+        needed.append(_level_head_needs(part, shop, section, up, feature))
     return max(needed)
+
+
+def _level_head_needs(part: Part, shop: Shop, section: Section, up: Side, feature: AnyFeature) -> Mm:
+    """Air below the part that the level head needs for what it mills or drills from the side outside."""
+    carrier = part.by_name.get(feature.on) if feature.on else None
+    from_the_side = isinstance(feature, Keyway | Flat | Pocket | BoltCircle)
+    if carrier is None or not from_the_side or place_of(carrier) != "outside":
+        return 0.0
+    extent = section.extent(feature.name)
+    middle = (extent.z_from + extent.z_to) / 2
+    height = middle - section.z_from if up == "upper" else section.z_to - middle
+    return float(shop.machine.spindle.head_diameter) / 2 - height
 
 
 def _clamping(

@@ -266,7 +266,8 @@ def _bolt_circle(standing: Standing, feature: BoltCircle) -> Reach:
 
 def _either_side(standing: Standing, holes: BoltCircle) -> bool:
     """Plain through holes without a side of their own may be drilled from either end."""
-    plain = holes.depth is None and holes.counterbore is None and holes.side is None
+    plain = holes.depth is None and holes.counterbore is None and holes.thread_depth is None
+    plain = plain and holes.side is None
     if not plain:
         return False
     extent = standing.section.extent(holes.name)

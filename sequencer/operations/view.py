@@ -140,6 +140,25 @@ class View:
                 return self.ends(piece.z_from, piece.z_to)[0] - height
         return inf
 
+    def top_beyond(self, height: Mm, diameter: Mm) -> Mm:
+        """Height up to which material above stands out beyond a diameter; the height if none does [mm].
+
+        Source: derived
+
+        Parameters
+        ----------
+        height
+            Height in this clamping [mm].
+        diameter
+            Diameter [mm].
+        """
+        tops = [
+            self.ends(piece.z_from, piece.z_to)[1]
+            for piece in self._above(self.section.outside, height)
+            if max(piece.lower, piece.upper) > diameter + SAME
+        ]
+        return max(tops, default=height)
+
     def inside_below(self, height: Mm) -> Edge | None:
         """Give the inside surface directly below a height; None where nothing lies below.
 

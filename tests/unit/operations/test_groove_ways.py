@@ -102,7 +102,8 @@ def test_turn_milling_needs_the_head_level_above_the_table():
     """In I z 95 lies 203 - 95 - 3 above the table; the level head of 300 mm needs 150 mm."""
     rough = operations(plain_ring(groove(70, 20)), "slot")[0]
     assert sentence_of(rough, "E40", "I") == (
-        "the level head needs 150 mm above the table, z 95 mm lies 105 mm above it -> a riser higher by 45 mm"
+        "the level head of 300 mm needs 150 mm above the table, z 95 mm lies 105 mm above it -> a riser "
+        "higher by 45 mm"
     )
 
 

@@ -177,8 +177,9 @@ def radial(**keys):
 def test_radial_holes_need_the_head_level_above_the_table():
     """Z 150 on a riser of 60 mm lies 210 mm above the table, 150 mm are needed; in I it lies 50 mm above."""
     drill = named(operations(plain_ring(radial(z="60 mm"))), "holes/drill")
-    assert "the level head needs 150 mm above the table, z 60 mm lies 120 mm above it" in sentence_of(
-        drill, "D14", "II"
+    assert (
+        "the level head of 300 mm needs 150 mm above the table, z 60 mm lies 120 mm above it"
+        in sentence_of(drill, "D14", "II")
     )
     drill = named(operations(plain_ring(radial())), "holes/drill")
     assert way(drill, "D14", "II")
@@ -187,7 +188,9 @@ def test_radial_holes_need_the_head_level_above_the_table():
 def test_radial_holes_inside_want_the_head_in_the_bore():
     """A bore of 120 mm does not take the head of 300 mm and the drill of 200 mm."""
     drill = named(operations(plain_ring(radial(on="bore"))), "holes/drill")
-    assert "the level head with D14 needs a bore of 500 mm, it has 120 mm" in sentence_of(drill, "D14")
+    assert "the level head of 300 mm with D14 needs a bore of 500 mm, it has 120 mm" in sentence_of(
+        drill, "D14"
+    )
 
 
 def test_a_weak_spindle_reduces_the_feed_of_a_large_drill():

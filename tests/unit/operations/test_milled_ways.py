@@ -52,8 +52,8 @@ def test_time_of_slotting_a_keyway_by_hand():
 SLOTS = [
     (keyway(width="16 mm"), "S20", "blade 20 mm is wider than the keyway 16 mm -> a blade of at most 16 mm"),
     (keyway(width="70 mm"), "S20", "blade 20 mm is too narrow for the keyway 70 mm -> a blade 70 mm"),
-    (keyway(), "E20", "the level head with E20 needs a bore of 500 mm, it has 120 mm -> cut it from outside "
-     "or with a tool on a bar"),
+    (keyway(), "E20", "the level head of 300 mm with E20 needs a bore of 500 mm, it has 120 mm -> cut it "
+     "from outside or with a tool on a bar"),
     (keyway(), "E40", "end mill 40 mm is wider than the width 20 mm -> an end mill of at most 20 mm"),
 ]  # fmt: skip
 
