@@ -32,7 +32,13 @@ LAYERS = {
 }
 
 #: Inside a layer: the first may import the second.
-SAME = {("units", "errors"), ("shop", "part"), ("magazine", "sequencing"), ("papers", "pictures")}
+SAME = {
+    ("units", "errors"),
+    ("cutting", "gears"),
+    ("shop", "part"),
+    ("magazine", "sequencing"),
+    ("papers", "pictures"),
+}
 
 
 def room_of(module: str) -> str:
