@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from sequencer.papers.model import Entry, Stamp
 from sequencer.pictures.rounding import quantity_words
@@ -10,6 +10,8 @@ from sequencer.pictures.wording import blank_words
 
 if TYPE_CHECKING:
     from sequencer.plan import Plan
+
+MINUTES_A_DAY: Final = 1440.0
 
 
 def stamp_of(plan: Plan) -> Stamp:
@@ -87,3 +89,14 @@ def short_entries(plan: Plan) -> tuple[Entry, ...]:
     """
     names = ("Part", "Drawing", "Revision", "Lot", "Material", "Shop", "Machine")
     return tuple(entry for entry in part_entries(plan) if entry.name in names)
+
+
+def days_away(plan: Plan) -> float:
+    """Give the days that the part is away from the shop, all steps one after the other [d].
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    return sum(step.alternative.lead_time for step in plan.sequence.steps) / MINUTES_A_DAY

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.operations import Action, Alternative, Operation
 from sequencer.papers.cautions import LAST_WORD
-from sequencer.papers.header import short_entries, stamp_of
+from sequencer.papers.header import MINUTES_A_DAY, short_entries, stamp_of
 from sequencer.papers.model import Column, Row, Section, Sheet, Table
 from sequencer.pictures.rounding import in_units, quantity_words
 from sequencer.pictures.wording import size_words
@@ -21,7 +21,8 @@ _COLUMNS = (
     Column("Tool", share=0.7),
     Column("Clamping", share=0.8),
     Column("Time", "min", number=True, share=0.7),
-    Column("Why", share=5.2),
+    Column("Away", "d", number=True, share=0.6),
+    Column("Why", share=5.0),
     Column("What would make it work", share=2.2),
 )
 
@@ -80,6 +81,7 @@ def _passing(operation: Operation, alternative: Alternative, *, chosen: bool) ->
             alternative.tool or None,
             alternative.clamping,
             alternative.minutes,
+            alternative.lead_time / MINUTES_A_DAY if alternative.lead_time else None,
             alternative.reason,
             None,
         ),
@@ -101,6 +103,7 @@ def _failing(operation: Operation) -> list[Row]:
                 method,
                 tool or "any",
                 ", ".join(dict.fromkeys(names)),
+                None,
                 None,
                 sentence,
                 remedy or None,

@@ -157,6 +157,7 @@ def _step(step: Step) -> dict[str, Any]:
             "start": step.start,
             "change_minutes": step.change_minutes,
             "own_minutes": how.minutes,
+            "lead_time": how.lead_time,
             "changes": [asdict(each) for each in step.changes],
             "because": [asdict(each) for each in step.because],
         }

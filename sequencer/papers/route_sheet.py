@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from sequencer.operations import BENCH, Action, FittedClamping
 from sequencer.papers.cautions import clamping_cautions, general_cautions
-from sequencer.papers.header import masses, part_entries, stamp_of
+from sequencer.papers.header import MINUTES_A_DAY, days_away, masses, part_entries, stamp_of
 from sequencer.papers.model import Amount, Cell, Column, Entry, Figure, Row, Section, Sheet, Table
 from sequencer.pictures.rounding import in_units, quantity_words
 from sequencer.pictures.wording import band_words, hold_words, size_words
@@ -73,8 +73,9 @@ def _result(plan: Plan) -> Section:
         ("Tool changes", sequence.count("tool change")),
         ("Mode changes", sequence.count("mode change")),
         ("Minutes per piece, on the machine", Amount(machine, "min")),
-        ("Minutes per piece, bench and sent-out work included", Amount(sequence.minutes, "min")),
+        ("Minutes per piece, bench work included", Amount(sequence.minutes, "min")),
         (f"Minutes per lot of {lot}, on the machine", Amount(machine * lot, "min")),
+        ("Days away from the shop, one after the other", Amount(days_away(plan), "d")),
         ("Shoulds that this order breaks", len(sequence.broken)),
     )
     totals = Table(
@@ -184,7 +185,7 @@ def _cells(plan: Plan, step: Step, numbers: dict[str, int], cumulated: float) ->
         step.number,
         operation.title,
         f"{feature.name}: {size_words(feature, short=True)}" if feature is not None else None,
-        feature.note or None if feature is not None and operation.stage == "finish" else None,
+        _remark(plan, step) or None,
         _tool_words(plan, how.tool) or None,
         how.method or None,
         str(how.mode),
@@ -199,6 +200,17 @@ def _cells(plan: Plan, step: Step, numbers: dict[str, int], cumulated: float) ->
         _why_words(step.because, numbers) or None,
         " ".join(_marks(step)) or None,
     )
+
+
+def _remark(plan: Plan, step: Step) -> str:
+    """The planner's note at the finish of a feature, and how long the part is away."""
+    feature = plan.part.by_name.get(step.operation.feature)
+    words = (
+        [feature.note] if feature is not None and feature.note and step.operation.stage == "finish" else []
+    )
+    if step.alternative.lead_time > 0:
+        words.append(f"away {quantity_words(step.alternative.lead_time / MINUTES_A_DAY, 'd')}")
+    return "; ".join(words)
 
 
 def _tool_words(plan: Plan, name: str) -> str:
@@ -248,7 +260,7 @@ def _marks(step: Step) -> list[str]:
         marks.append("HOLD")
     elif step.operation.action in _MEASURES:
         marks.append("MEASURE")
-    elif step.operation.action is Action.SEND_OUT:
+    if step.operation.action is Action.SEND_OUT or step.alternative.lead_time > 0:
         marks.append("SENT OUT")
     if any(fact.estimate for fact in step.alternative.facts):
         marks.append("E")

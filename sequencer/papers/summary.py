@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sequencer.papers.header import days_away
 from sequencer.pictures.rounding import quantity_words
 
 if TYPE_CHECKING:
@@ -21,13 +22,15 @@ def summary_lines(plan: Plan) -> tuple[str, ...]:
     part, sequence, magazine = plan.part, plan.sequence, plan.magazine
     machine = sum(step.minutes for step in sequence.steps if step.visit)
     hands = f", by hand: {', '.join(magazine.by_hand)}" if magazine.by_hand else ""
+    days = days_away(plan)
+    away = f", and {quantity_words(days, 'd')} away from the shop" if days > 0 else ""
     lines = [
         f"{part.name}, drawing {part.drawing}, revision {part.revision}, on {plan.shop.machine.name}",
         f"Clampings: {sequence.clampings} ({_visits(plan)})",
         f"Steps: {len(sequence.steps)}, tool changes: {sequence.count('tool change')}, "
         f"mode changes: {sequence.count('mode change')}",
         f"Time per piece: {quantity_words(machine, 'min')} on the machine, "
-        f"{quantity_words(sequence.minutes, 'min')} with bench and sent-out work",
+        f"{quantity_words(sequence.minutes, 'min')} with bench work{away}",
         f"Magazine: {magazine.needed} of {magazine.available} pockets{hands}",
         f"Proof: {sequence.sentence}",
     ]

@@ -12,7 +12,7 @@ from sheet_text import sheet_text
 from sequencer.operations import Action, Stage
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import masses
-from sequencer.papers.model import Cell, Column, Sheet, Table
+from sequencer.papers.model import Amount, Cell, Column, Sheet, Table
 from sequencer.papers.route_sheet import route_sheet
 from sequencer.papers.write import make_sheets
 from sequencer.plan import Plan
@@ -188,3 +188,17 @@ def test_columns_write_numbers_by_their_unit() -> None:
     assert Column("f", "mm", number=True).words(0.25) == "0.25"
     assert Column("Words").words("plain") == "plain"
     assert Column("Own", "min").words(None) == ""
+
+
+def test_work_away_from_the_shop_shows_its_days(plan: Plan) -> None:
+    """7200 min are five days: in the remark, in the mark and in the totals."""
+    last = plan.sequence.steps[-1]
+    away = replace(last, alternative=replace(last.alternative, lead_time=7200.0))
+    steps = (*plan.sequence.steps[:-1], away)
+    sheet = route_sheet(replace(plan, sequence=replace(plan.sequence, steps=steps)))
+    table = _step_tables(sheet)[3]
+    row = dict(zip([column.name for column in table.columns], table.rows[0].cells, strict=True))
+    assert row["Remark"] == "away 5.0 d"
+    assert row["Mark"] == "HOLD SENT OUT"
+    totals = {row.cells[0]: row.cells[1] for row in sheet.sections[0].tables[0].rows}
+    assert totals["Days away from the shop, one after the other"] == Amount(5.0, "d")

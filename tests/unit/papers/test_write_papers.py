@@ -62,7 +62,7 @@ def test_the_summary_reads_as_stored(plan: Plan) -> None:
         "Winch wheel, drawing WW-77, revision C, on Turn-mill 2",
         "Clampings: 2 (I, II)",
         "Steps: 29, tool changes: 22, mode changes: 8",
-        "Time per piece: 688.8 min on the machine, 798.8 min with bench and sent-out work",
+        "Time per piece: 688.8 min on the machine, 798.8 min with bench work",
         "Magazine: 16 of 30 pockets, by hand: T57",
         "Proof: Clampings and tool changes are proven least; 8 mode changes are the best found, "
         "7 cannot be ruled out.",
