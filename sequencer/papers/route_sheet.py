@@ -75,9 +75,10 @@ def _result(plan: Plan) -> Section:
         ("Minutes per piece, on the machine", Amount(machine, "min")),
         ("Minutes per piece, bench work included", Amount(sequence.minutes, "min")),
         (f"Minutes per lot of {lot}, on the machine", Amount(machine * lot, "min")),
-        ("Days away from the shop, one after the other", Amount(days_away(plan), "d")),
         ("Shoulds that this order breaks", len(sequence.broken)),
     )
+    if days_away(plan) > 0:
+        rows = (*rows, ("Days away from the shop, one after the other", Amount(days_away(plan), "d")))
     totals = Table(
         "Totals", (Column("What", share=3), Column("Value", number=True)), tuple(Row(row) for row in rows)
     )
