@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, Literal, NoReturn
 
 import typer
 
@@ -42,6 +42,14 @@ OutFolder = Annotated[
     Path | None,
     typer.Option("--out", metavar="FOLDER", help="Folder for the papers; out/PART if left out."),
 ]
+Aim = Literal["clampings", "changes", "minutes"]
+Aiming = Annotated[
+    Aim,
+    typer.Option(
+        "--aim",
+        help="Least clampings, then minutes; or clampings, tool and mode changes, then minutes; or minutes.",
+    ),
+]
 Seconds = Annotated[
     float, typer.Option("--seconds", min=0.1, help="Longest search for the order; the best so far is kept.")
 ]
@@ -53,13 +61,11 @@ def plan(
     shop: ShopFile = None,
     out: OutFolder = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the whole plan as JSON.")] = False,
-    minutes: Annotated[
-        bool, typer.Option("--minutes", help="Least total minutes, not fewest clampings and changes first.")
-    ] = False,
+    aim: Aiming = "clampings",
     seconds: Seconds = 20.0,
 ) -> None:
     """Plan a part: choose methods and order, and write route sheet, tool list and diagrams."""
-    made = _planned(part, shop, seconds, minutes=minutes)
+    made = _planned(part, shop, seconds, aim)
     from sequencer.papers.write import write_papers
 
     folder = out or Path("out") / part.stem
@@ -138,7 +144,7 @@ def _asked(questions: Callable[[], object]) -> str:
     raise NotImplementedError(questions)
 
 
-def _planned(part: Path, shop: Path | None, seconds: float, *, minutes: bool = False) -> Plan:
+def _planned(part: Path, shop: Path | None, seconds: float, aim: Aim = "clampings") -> Plan:
     """Read, plan with progress, and leave with the right code if there is no plan."""
     with _answering():
         read, house = _read(part, shop)
@@ -148,7 +154,7 @@ def _planned(part: Path, shop: Path | None, seconds: float, *, minutes: bool = F
             return make_plan(
                 read,
                 house,
-                aim="total minutes" if minutes else "fewest changes",
+                aim=aim,
                 seconds=seconds,
                 on_progress=show,
                 stop=stop,

@@ -59,7 +59,7 @@ def make_plan(
     part: Part,
     shop: Shop,
     *,
-    aim: Aim = "fewest changes",
+    aim: Aim = "clampings",
     seconds: float = 20.0,
     on_progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
@@ -71,7 +71,8 @@ def make_plan(
     part, shop
         As read.
     aim
-        "fewest changes" (clampings, then tools, then modes, then minutes) or "total minutes".
+        "clampings" (fewest, then least minutes), "changes" (fewest clampings, tool changes, mode changes,
+        then least minutes) or "minutes" (least in all).
     seconds
         Longest search time for the order [s].
     on_progress

@@ -26,7 +26,7 @@ def _reason_lines(answer: Why) -> list[str]:
         return lines
     return [
         f"{answer.first} stands before {answer.second} in this plan; no rule asks for it.",
-        "  The order was chosen for the fewest changes and the shortest time.",
+        "  The order was chosen for what the plan makes least.",
     ]
 
 

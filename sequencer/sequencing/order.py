@@ -10,6 +10,7 @@ from sequencer.errors import NoPlan, ProofBroken
 from sequencer.operations import BENCH, Alternative, Mode, Operation, OperationList
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Objective
+from sequencer.ordering.problem import Level as Weighted
 from sequencer.ordering.result import Progress, Result
 from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
@@ -23,11 +24,16 @@ from sequencer.sequencing.times import (
 )
 from sequencer.units import Minutes, shown
 
-Aim = Literal["fewest changes", "total minutes"]
+Aim = Literal["clampings", "changes", "minutes"]
 
-OBJECTIVES: Final[dict[str, tuple[str, Objective]]] = {
-    "fewest changes": ("clampings, then tool changes, then mode changes, then minutes", LEXICOGRAPHIC),
-    "total minutes": ("total minutes", TOTAL_TIME),
+#: What each aim makes least, in words and as levels.
+OBJECTIVES: Final[dict[Aim, tuple[str, Objective]]] = {
+    "clampings": (
+        "fewest clampings, then least total minutes",
+        (Weighted("clampings", (("clampings", 1),)), Weighted("time", (("time", 1), ("penalty", 1)))),
+    ),
+    "changes": ("fewest clampings, then tool changes, then mode changes, then minutes", LEXICOGRAPHIC),
+    "minutes": ("least total minutes", TOTAL_TIME),
 }
 
 _LEVEL_NAMES: Final = {
@@ -42,7 +48,7 @@ def make_sequence(
     operations: OperationList,
     graph: DependencyGraph,
     *,
-    aim: Aim = "fewest changes",
+    aim: Aim = "clampings",
     seconds: float = 20.0,
     on_progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
@@ -56,7 +62,7 @@ def make_sequence(
     graph
         Their dependencies.
     aim
-        What is least: "fewest changes" (level by level) or "total minutes".
+        What is least, a key of `OBJECTIVES`.
     seconds
         Longest search time [s].
     on_progress
@@ -344,8 +350,9 @@ def _levels(result: Result, steps: tuple[Step, ...]) -> tuple[Level, ...]:
 
 def _proof_sentence(levels: tuple[Level, ...], proven: bool) -> str:
     if proven:
-        kinds = ", ".join(level.name for level in levels)
-        return f"Proven optimal: no order has less ({kinds}, in this order of weight)."
+        first, *rest = (level.name for level in levels)
+        among = "".join(f"; among those, none has fewer {name}" for name in rest)
+        return f"Proven optimal: no order has fewer {first}{among}."
     settled = [level.name for level in levels if level.proven]
     unsettled = next(level for level in levels if not level.proven)
     gap = 100 * (unsettled.value - unsettled.bound) / unsettled.value if unsettled.value else 0.0

@@ -106,7 +106,7 @@ class Sequence:
     steps
         All steps in order.
     objective
-        "clampings, tool changes, mode changes, minutes" or "total minutes".
+        What is least, in words.
     levels
         Value, bound and proof of each level.
     proven
