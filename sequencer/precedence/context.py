@@ -13,6 +13,7 @@ from sequencer.part.profile import SAME
 from sequencer.part.section import Section, make_section
 from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
+from sequencer.part.turned import Thread
 from sequencer.precedence.arrows import Reachability, arrows_of, joined_operations, possible_clampings
 from sequencer.precedence.dependency import Dependency
 from sequencer.shop import Shop
@@ -106,7 +107,7 @@ class RuleContext:
         return cuts[0] if cuts else None
 
     def opened(self, name: str) -> Operation | None:
-        """First cut that takes stock off a surface, of teeth that of their blank; None if nothing does.
+        """First cut that takes stock off a surface, of teeth and threads that of their cylinder.
 
         Parameters
         ----------
@@ -114,8 +115,24 @@ class RuleContext:
             Name of the feature.
         """
         feature = self.part.by_name.get(name)
-        cuts = self.blank(feature) if isinstance(feature, Toothed) else self.cuts(name)
+        cuts = self.cuts(name)
+        if isinstance(feature, Toothed):
+            cuts = self.blank(feature)
+        elif isinstance(feature, Thread) and not any(op.action is Action.TURN for op in cuts):
+            cuts = tuple(op for carrier in self.carriers(feature)[:1] for op in self.cuts(carrier))
         return cuts[0] if cuts else None
+
+    def comes_back(self, operation: Operation) -> bool:
+        """Say whether an operation follows hardening or work sent out, by what is known.
+
+        Parameters
+        ----------
+        operation
+            The operation.
+        """
+        away = (Action.HEAT_TREAT, Action.SEND_OUT)
+        outside = (op for op in self.all if op.action in away and op.clampings == (BENCH,))
+        return operation.hard is True or any(self.leads(op, operation) for op in outside)
 
     def done(self, name: str, *, hard: bool = False) -> tuple[Operation, ...]:
         """Cuts that complete a feature: the last of each half of a gear, of each kind of work on holes.

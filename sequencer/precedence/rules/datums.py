@@ -9,7 +9,7 @@ from sequencer.cutting.reclamping import (
     pitch_from_eccentricity,
     runout_from_eccentricity,
 )
-from sequencer.operations import Action, Operation
+from sequencer.operations import BENCH, Action, Operation
 from sequencer.part import AnyFeature
 from sequencer.part.milled import BoltCircle
 from sequencer.part.turned import Bore, Face, Taper, TurnedDiameter
@@ -278,35 +278,46 @@ def proof_surface(context: RuleContext) -> Iterator[Outcome]:
         for tooth in context.last_teeth(gear.name):
             for bore in context.ready(axis, tooth) if axis else ():
                 if not context.together(bore, tooth) and bore.name != tooth.name:
-                    for clamping in machine_clampings(tooth):
-                        yield from _proof(context, gear, axis, bore, tooth, clamping)
+                    yield from _proof(context, gear, axis, bore, tooth)
 
 
 def _proof(
-    context: RuleContext, gear: Toothed, axis: str, bore: Operation, tooth: Operation, clamping: str
+    context: RuleContext, gear: Toothed, axis: str, bore: Operation, tooth: Operation
 ) -> Iterator[Outcome]:
-    for indicating in context.in_clamping(clamping, Action.INDICATE):
-        yield opens(clamping, indicating, tooth, f"the axis of {axis} is found before {gear.name} is cut")
-    fitted = context.operations.clamping_by_name[clamping]
-    if shown_axis(context, clamping, axis) or fitted.clamping.on == axis:
+    for clamping in machine_clampings(tooth):
+        for indicating in context.in_clamping(clamping, Action.INDICATE):
+            yield opens(clamping, indicating, tooth, f"the axis of {axis} is found before {gear.name} is cut")
+    hidden = [name for name in context.possible[tooth.name] if not _axis_in_reach(context, name, axis)]
+    final = tooth in context.last_teeth(gear.name, hard=True)
+    if not hidden or not final or BENCH in hidden:
         return
+    for clamping in hidden:
+        bands = [band for band in _bands(context, axis, clamping) if shared(bore, band)]
+        for band in bands[:1]:
+            yield Wanted(
+                same_clamping(bore, band, f"{band.feature} shows the axis of {axis} in {clamping}"),
+                f"{band.feature} is not made together with {axis} and does not show its axis",
+                f"Turn a proof band together with {axis} that clamping {clamping} can reach",
+            )
+        if not bands:
+            report = warning if len(hidden) == len(context.possible[tooth.name]) else note
+            yield report(
+                gear.name,
+                f"in clamping {clamping} neither {axis} nor a surface made together with it can be indicated",
+                "teeth in a later clamping need a proof surface",
+                f"Turn a band and a face together with {axis} that stay in reach in clamping {clamping}",
+            )
+
+
+def _axis_in_reach(context: RuleContext, clamping: str, axis: str) -> bool:
+    fitted = context.operations.clamping_by_name.get(clamping)
+    return fitted is not None and (shown_axis(context, clamping, axis) or fitted.clamping.on == axis)
+
+
+def _bands(context: RuleContext, axis: str, clamping: str) -> Iterator[Operation]:
     for feature in context.part.of_kind("turned_diameter", "bore", "taper"):
-        done = context.done(feature.name)
-        if feature.name != axis and done and shown_axis(context, clamping, feature.name):
-            band = done[0]
-            if shared(bore, band):
-                yield Wanted(
-                    same_clamping(bore, band, f"{feature.name} shows the axis of {axis} in {clamping}"),
-                    f"{feature.name} is not made together with {axis} and does not show its axis",
-                    f"Turn a proof band together with {axis} that clamping {clamping} can reach",
-                )
-                return
-    yield warning(
-        gear.name,
-        f"in clamping {clamping} neither {axis} nor a surface made together with it can be indicated",
-        "teeth in a later clamping need a proof surface",
-        f"Turn a band and a face together with {axis} that stay in reach in clamping {clamping}",
-    )
+        if feature.name != axis and shown_axis(context, clamping, feature.name):
+            yield from context.done(feature.name)[:1]
 
 
 def shown_axis(context: RuleContext, clamping: str, feature: str) -> bool:

@@ -104,26 +104,27 @@ def _feature_measured(context: RuleContext, check: Operation) -> Iterator[Outcom
 def washed_before_measuring(context: RuleContext, clamping: str) -> Iterator[Outcome]:
     """Put the washing of a clamping after its cutting and before its measuring.
 
-    Where work is measured both before and after hardening the washing belongs to the later side.
+    Where work is measured both before and after hardening or a trip outside, the washing belongs to the later
+    visit.
 
     Parameters
     ----------
     context
-        The operations.
+        The operations and what is known.
     clamping
         Name of the clamping.
     """
     checks = [op for op in context.all if op.action is Action.MEASURE and clamping in op.clampings]
-    late = any(check.hard is True for check in checks)
+    late = any(context.comes_back(check) for check in checks)
     for wash in context.in_clamping(clamping, Action.WASH):
         for check in checks:
-            if (check.hard is True) is late:
+            if context.comes_back(check) is late:
                 yield opens(
                     clamping, wash, check, f"chips and coolant falsify what is measured in {clamping}"
                 )
         for feature in context.part.features:
             for op in (*context.done(feature.name, hard=late), *context.deburring(feature.name)):
-                if clamping in op.clampings and (late or op.hard is not True):
+                if clamping in op.clampings and (late or not context.comes_back(op)):
                     yield closes(
                         clamping, wash, op, f"chips of all work in {clamping} are washed off together"
                     )
@@ -212,6 +213,7 @@ RULES = (
         PRACTICE,
         measure_finished_and_clean,
         Kept.BOTH,
+        late=True,
     ),
     Rule(
         "R37",

@@ -63,7 +63,8 @@ def case_hardening(context: RuleContext) -> Iterator[Outcome]:
         "hardening moves the part: this surface is made right afterwards",
     )
     for op in context.all:
-        if op.cuts and op.hard is None and op.stage in (Stage.ROUGH, Stage.SEMI):
+        turning = op.action in (Action.TURN, Action.GROOVE, Action.CUT_TEETH)
+        if turning and op.hard is None and op.stage in (Stage.ROUGH, Stage.SEMI):
             yield before(op, treatment, f"{op.stage} work on {op.feature} is done in the soft state")
     yield from _datums_from_teeth(context)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from sequencer.part.toothed import BevelGear
 from sequencer.part.turned import ApexGroove, RunOutGroove
 from sequencer.precedence.context import RuleContext, Toothed
-from sequencer.precedence.demands import Outcome, Wanted, before, error, in_reach, warning
+from sequencer.precedence.demands import Outcome, Wanted, before, error, in_reach, note, warning
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import (
     beside,
@@ -18,6 +18,9 @@ from sequencer.precedence.geometry import (
 )
 from sequencer.precedence.rule import MEMORY, PRACTICE, Kept, Rule
 from sequencer.units import shown
+
+#: Run-out that leaves less than this share of its room free is reported; common practice, no source.
+TIGHT = 0.05
 
 
 def groove_before_teeth(context: RuleContext) -> Iterator[Outcome]:
@@ -41,7 +44,7 @@ def groove_before_teeth(context: RuleContext) -> Iterator[Outcome]:
                     yield from in_reach(
                         begun, tooth, f"stock on {name} would stand in the way of the cutter of {gear.name}"
                     )
-        yield from _without_room(context, gear)
+        yield from _tight(context, gear)
 
 
 def grooves_first(context: RuleContext, gear: Toothed) -> Iterator[Outcome]:
@@ -66,17 +69,20 @@ def grooves_first(context: RuleContext, gear: Toothed) -> Iterator[Outcome]:
                 )
 
 
-def _without_room(context: RuleContext, gear: Toothed) -> Iterator[Outcome]:
-    """Say which teeth cannot be cut by any method for want of room; the reasons stand with the operation."""
+def _tight(context: RuleContext, gear: Toothed) -> Iterator[Outcome]:
+    """Say which run-outs fit closely; the methods were checked for fit when they were chosen."""
     for tooth in context.teeth(gear.name):
-        if tooth.alternatives or not tooth.rejected:
-            continue
-        yield error(
-            gear.name,
-            f"{tooth.name} has no method left beside its neighbours and grooves",
-            tooth.rejected[0].sentence,
-            tooth.rejected[0].remedy or "Give more room, another cutter or another method",
-        )
+        for quickest in tooth.alternatives[:1]:
+            facts = {fact.name: fact.value for fact in quickest.facts}
+            for side in ("below", "above"):
+                need, room = facts.get(f"run-out needed {side}"), facts.get(f"run-out room {side}")
+                if need is not None and room is not None and room - need < TIGHT * room:
+                    yield note(
+                        gear.name,
+                        f"{quickest.tool} needs {shown(need, 1)} of {shown(room, 1)} mm of run-out {side}",
+                        f"close from {shown(100 * (1 - TIGHT))} % of the room",
+                        f"Measure the room {side} on the turned blank before {tooth.name}",
+                    )
 
 
 def groove_below_root(context: RuleContext) -> Iterator[Outcome]:

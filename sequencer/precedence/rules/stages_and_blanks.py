@@ -75,8 +75,8 @@ def _into_surface(context: RuleContext, carrier: str, name: str, first: Operatio
     begun = context.opened(carrier)
     if begun is not None and begun is not first:
         yield from in_reach(begun, first, f"{name} is cut into {carrier}: its stock is taken off first")
-    if isinstance(context.part.by_name.get(carrier), Toothed):
-        return
+    if isinstance(context.part.by_name.get(carrier), Toothed | Thread):
+        return  # edges of teeth and threads come before them, by rules of their own
     for done in context.ready(carrier, first):
         if isinstance(feature, Marking) and done is not begun:
             yield from in_reach(done, first, f"{name} would be turned away with the stock of {carrier}")

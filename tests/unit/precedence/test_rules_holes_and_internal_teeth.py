@@ -80,6 +80,22 @@ def test_a_turned_thread_follows_its_cylinder_its_chamfer_and_its_groove() -> No
     } <= said
 
 
+def test_a_thread_and_its_relief_groove_make_no_loop() -> None:
+    """The groove waits for the turned neck, not for the thread that ends in it."""
+    made = wheel(
+        zone("neck", "turned_diameter", 100, 160, 200),
+        zone("relief", "groove", 110, 116, 190),
+        zone("thread", "thread", 116, 160, 200, pitch="2 mm", on="neck"),
+        {"name": "edge", "kind": "chamfer", "on": "thread", "edge": "upper", "size": "2 mm"},
+        face("top", "upper", 160),
+    )
+    graph = graph_of(made)
+    assert graph.leads("neck/rough", "relief/rough")
+    assert graph.leads("relief/finish", "thread/finish")
+    assert graph.leads("neck/rough", "edge/finish")
+    assert graph.leads("edge/finish", "thread/finish")
+
+
 def test_the_face_is_finished_before_drilling_where_both_are_in_reach() -> None:
     made = wheel(holes("bolts", "upper_face", 200, 20))
     assert demands(spoken("R21", listed(made))) == {"upper_face/finish > bolts/drill?"}
