@@ -65,6 +65,7 @@ class Attempt:
         sentence, remedy
             Why it fails, and the nearest thing that would make it work.
         """
+        remedy = remedy[:1].upper() + remedy[1:]
         return Rejection(method, tool.name, self.clamping.name, sentence, remedy)
 
     def no_conditions(self, method: str, tool: AnyTool, stage: str) -> Rejection:

@@ -42,7 +42,7 @@ def _operation(context: Context, feature: AnyFeature, pilot: Pilot) -> Operation
             continue
         attempt = Attempt(context, feature, clamping, wished=False)
         outcomes += [_try(attempt, pilot, tool) for tool in context.shop.tools if isinstance(tool, Drill)]
-    alternatives, rejected = settle(feature, outcomes, finishing=False)
+    alternatives, rejected = settle(context, feature, outcomes, finishing=False)
     return Operation(
         f"{feature.name}/drill",
         feature.name,

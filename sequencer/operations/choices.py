@@ -8,8 +8,11 @@ from typing import Final
 from sequencer.operations.context import Context
 from sequencer.operations.operation import Alternative, FittedClamping, Rejection
 from sequencer.part import AnyFeature
+from sequencer.units import shown
 
 Outcome = Alternative | Rejection
+
+MINUTES_PER_DAY: Final = 1440.0
 
 #: Alternatives kept for each clamping; the best of each method always stays.
 KEPT: Final = 3
@@ -59,7 +62,11 @@ def out_of_reach(
 
 
 def settle(
-    feature: AnyFeature, outcomes: Iterable[Outcome], finishing: bool, method_holds: bool | None = None
+    context: Context,
+    feature: AnyFeature,
+    outcomes: Iterable[Outcome],
+    finishing: bool,
+    method_holds: bool | None = None,
 ) -> tuple[tuple[Alternative, ...], tuple[Rejection, ...]]:
     """Part outcomes into alternatives, quickest first, and rejections; the planner's wishes win.
 
@@ -68,6 +75,8 @@ def settle(
 
     Parameters
     ----------
+    context
+        Part and shop.
     feature
         The feature.
     outcomes
@@ -83,6 +92,9 @@ def settle(
     for outcome in outcomes:
         if isinstance(outcome, Rejection):
             rejected.append(outcome)
+        elif late := _too_late(context, outcome.tool):
+            remedy = "Order it at once, or move the due date"
+            rejected.append(Rejection(outcome.method, outcome.tool, outcome.clamping, late, remedy))
         elif against := _against_wish(feature, outcome, finishing, for_method):
             rejected.append(Rejection(outcome.method, outcome.tool, outcome.clamping, against))
         else:
@@ -108,6 +120,17 @@ def _against_wish(feature: AnyFeature, alternative: Alternative, for_tool: bool,
     return ""
 
 
+def _too_late(context: Context, name: str) -> str:
+    """Say that a tool which the shop does not own comes after the due date; empty if it is there in time."""
+    tool, part = context.shop.tool_by_name.get(name), context.part
+    if tool is None or tool.owned > 0 or part.due is None or part.order_date is None:
+        return ""
+    days, left = float(tool.lead_time) / MINUTES_PER_DAY, (part.due - part.order_date).days
+    if days <= left:
+        return ""
+    return f"not in the shop; it comes {shown(days, 1)} d after the order, the part is due after {left} d"
+
+
 def keep_best(alternatives: Iterable[Alternative]) -> tuple[Alternative, ...]:
     """Keep the quickest of each clamping and the best of each method, quickest first.
 
@@ -119,7 +142,7 @@ def keep_best(alternatives: Iterable[Alternative]) -> tuple[Alternative, ...]:
     kept: list[Alternative] = []
     count: dict[str, int] = {}
     methods: set[tuple[str, str]] = set()
-    for alternative in sorted(alternatives, key=lambda each: each.minutes):
+    for alternative in sorted(alternatives, key=lambda each: each.minutes + each.lead_time):
         place = alternative.clamping
         first_of_method = (place, alternative.method) not in methods
         if count.get(place, 0) < KEPT or first_of_method:

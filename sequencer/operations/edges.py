@@ -61,7 +61,7 @@ def _operation(context: Context, feature: Edge, side: str, word: str, half: str)
             outcomes.append(Rejection("turning", "", clamping.name, wish))
         else:
             outcomes += _outcomes(Attempt(context, feature, clamping, True), feature, side)
-    alternatives, rejected = settle(feature, outcomes, finishing=True)
+    alternatives, rejected = settle(context, feature, outcomes, finishing=True)
     name = f"{side} edge of {feature.shown}" if half else feature.shown
     return Operation(
         f"{feature.name}/{word}",

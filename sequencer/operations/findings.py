@@ -85,7 +85,7 @@ def _remedy(feature: AnyFeature, rejected: Sequence[Rejection]) -> str:
     wished = [each for each in rejected if feature.tool is not None and each.tool == feature.tool]
     for each in (*wished, *rejected):
         if each.tool and each.remedy:
-            return f"Nearest remedy: {each.remedy}"
+            return f"Nearest remedy: {each.remedy[:1].lower()}{each.remedy[1:]}"
     if any(not each.tool for each in rejected):
         return "Add a clamping in which it is free"
     return "Add a tool that makes it"

@@ -57,17 +57,22 @@ def heat_treat_operations(context: Context) -> tuple[Operation, ...]:
         return ()
     depth = f", case depth {treatment.case_depth.text}" if treatment.case_depth is not None else ""
     title = f"{treatment.kind.capitalize()}{depth}"
-    minutes = float(treatment.duration)
-    return (
-        _bench(
-            "part/heat_treat",
-            Stage.PREPARE,
-            Action.HEAT_TREAT,
-            title,
-            minutes,
-            "part file, duration of the heat treatment",
-        ),
+    away, minutes = float(treatment.duration), float(context.shop.machine.times.receive)
+    facts = (
+        Fact("time away", away, "min", "until the part is back", "part file, duration of the heat treatment"),
+        Fact("time", minutes, "min", "check when it comes back", "shop file, time at receipt"),
     )
+    way = Alternative(
+        str(Action.HEAT_TREAT),
+        "",
+        BENCH,
+        Mode.REST,
+        minutes,
+        facts,
+        "away from the machine; checked for size, hardness and distortion when it comes back",
+        lead_time=away,
+    )
+    return (Operation("part/heat_treat", "", Stage.PREPARE, Action.HEAT_TREAT, title, (way,)),)
 
 
 def inspect_operation(context: Context) -> Operation:

@@ -115,7 +115,7 @@ def _operation(
         outcomes += turn_milling_outcomes(attempt, _ring(context, shape, rough, roughed))
     # Who asks for turn-milling wants the roughing turn-milled too, where that works.
     roughed_so = any(isinstance(each, Alternative) and each.method == groove.method for each in outcomes)
-    alternatives, rejected = settle(groove, outcomes, not rough, not rough or roughed_so)
+    alternatives, rejected = settle(context, groove, outcomes, not rough, not rough or roughed_so)
     return Operation(
         f"{groove.name}/{word}",
         groove.name,

@@ -82,7 +82,9 @@ def _operation(
     outcomes: list[Outcome] = [*out_of_reach(context, holes, _METHODS[word][0], finishing)]
     for clamping in places:
         outcomes += make(Attempt(context, holes, clamping, finishing), holes)
-    alternatives, rejected = settle(holes, outcomes, finishing, _method_holds(holes, word, finishing))
+    alternatives, rejected = settle(
+        context, holes, outcomes, finishing, _method_holds(holes, word, finishing)
+    )
     stage = Stage.FINISH if finishing or word == "counterbore" else Stage.ROUGH
     return Operation(
         f"{holes.name}/{word}",

@@ -46,7 +46,7 @@ def measure_operations(
             outcomes += _probes(Attempt(context, feature, clamping, False))
     if BENCH in last.clampings:
         outcomes.append(_on_bench(context))
-    alternatives, rejected = settle(feature, outcomes, finishing=False)
+    alternatives, rejected = settle(context, feature, outcomes, finishing=False)
     return (
         Operation(
             f"{feature.name}/measure",

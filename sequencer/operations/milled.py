@@ -67,7 +67,7 @@ def milled_operations(context: Context, feature: Milled | Marking) -> tuple[Oper
         if isinstance(feature, Keyway) and _inside(attempt, feature):
             outcomes += slotting_outcomes(attempt, feature)
         outcomes += _end_mills(attempt, feature)
-    alternatives, rejected = settle(feature, outcomes, finishing=True)
+    alternatives, rejected = settle(context, feature, outcomes, finishing=True)
     return (
         Operation(
             f"{feature.name}/{'engrave' if marking else 'finish'}",

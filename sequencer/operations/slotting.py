@@ -78,7 +78,7 @@ def _try(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> Outcome:
     reason = f"{tool.title}: {rows * strokes} strokes, the bar enters the bore and reaches {mm(tool.reach)}"
     if ramp:
         reason += f"; the lower end is blind, strokes run out on a ramp of {mm(ramp[0].value)}"
-    return Alternative(METHOD, tool.name, attempt.clamping.name, Mode.REST, minutes, facts, reason)
+    return Alternative(METHOD, tool.name, attempt.clamping.name, Mode.MILLING, minutes, facts, reason)
 
 
 def _force_words(attempt: Attempt, tool: SlottingTool, infeed: Mm, force: Newton) -> str:

@@ -68,7 +68,7 @@ def thread_operations(context: Context, thread: Thread) -> tuple[Operation, ...]
     outcomes: list[Outcome] = [*out_of_reach(context, thread, "threading")]
     for clamping in context.reaching(thread):
         outcomes += _outcomes(Attempt(context, thread, clamping, True), thread)
-    alternatives, rejected = settle(thread, outcomes, finishing=True)
+    alternatives, rejected = settle(context, thread, outcomes, finishing=True)
     words = thread.designation or f"{mm(thread.diameter)} x {mm(thread.pitch)}"
     operation = Operation(
         f"{thread.name}/finish",

@@ -36,6 +36,7 @@ from sequencer.operations.operation import (
     Fact,
     Mode,
     Operation,
+    Rejection,
     Stage,
 )
 from sequencer.operations.proud import SLIGHT, overhang
@@ -147,10 +148,12 @@ def _operation(
     wished = step.finishing and not prefix
     outcomes: list[Outcome] = [*out_of_reach(context, feature, _method(surface), wished)]
     places = context.reaching(feature) if wished else rough_clampings(context, feature)
-    for clamping in places:
-        outcomes += _in_clamping(Attempt(context, feature, clamping, wished), surface, step)
+    attempts = [Attempt(context, feature, clamping, wished) for clamping in places]
+    open_in = [attempt.clamping.name for attempt in attempts if not _behind(attempt, surface)]
+    for attempt in attempts:
+        outcomes += _in_clamping(attempt, surface, step, open_in)
     outcomes += _sent_out(context, feature, step)
-    alternatives, rejected = settle(feature, outcomes, wished)
+    alternatives, rejected = settle(context, feature, outcomes, wished)
     title = _TITLES[step.word]
     shown_name = feature.shown if not prefix else f"blank of {feature.shown}"
     return Operation(
@@ -170,12 +173,27 @@ def _method(surface: Surface) -> str:
     return "boring" if surface.place == "inside" else "turning"
 
 
-def _in_clamping(attempt: Attempt, surface: Surface, step: TurnStage) -> Iterator[Outcome]:
-    if surface.place != "face":
-        inside, zone = surface.place == "inside", (surface.z_from, surface.z_to)
-        if overhang(attempt.standing, *zone, surface.inner, inside)[0] > SLIGHT:
-            yield from neck_outcomes(attempt, surface, step)
-            return
+def _behind(attempt: Attempt, surface: Surface) -> tuple[Mm, str] | None:
+    """How far something above stands proud of a cylinder, and what; None if it is open to a turning tool."""
+    if surface.place == "face":
+        return None
+    zone = (surface.z_from, surface.z_to)
+    proud, _, name = overhang(attempt.standing, *zone, surface.inner, surface.place == "inside")
+    return (proud, name) if proud > SLIGHT else None
+
+
+def _in_clamping(
+    attempt: Attempt, surface: Surface, step: TurnStage, open_in: list[str]
+) -> Iterator[Outcome]:
+    """Try all tools; what lies behind something is plunged only where no clamping shows it openly."""
+    behind = _behind(attempt, surface)
+    if behind is not None and open_in:
+        what = f"{behind[1]} above it stands {mm(behind[0])} proud; it is turned openly in {open_in[0]}"
+        yield Rejection("grooving", "", attempt.clamping.name, what)
+        return
+    if behind is not None:
+        yield from neck_outcomes(attempt, surface, step)
+        return
     seat = _seat(attempt, surface, step)
     for tool in attempt.context.shop.tools:
         if isinstance(tool, TurningTool) and _right_kind(tool, surface, step, seat):
@@ -258,12 +276,14 @@ def _sent_out(context: Context, feature: AnyFeature, step: TurnStage) -> list[Ou
     asked = step.finishing and (feature.method == "grinding" or _grade_fault(context, feature, step))
     if step.stage is not Stage.HARD and not asked:
         return []
+    minutes = float(context.shop.machine.times.receive)
     facts = (
-        Fact("time", SEND_OUT_MINUTES, "min", "5 days, transport included", COMMON, estimate=True),
+        Fact("time away", SEND_OUT_MINUTES, "min", "5 days, transport included", COMMON, estimate=True),
         Fact("stock", step.removed, "mm", "", "shop file, stock for grinding"),
+        Fact("time", minutes, "min", "check when it comes back", "shop file, time at receipt"),
     )
     reason = "sent out for grinding; leaves with its datums and a known stock"
-    return [Alternative("grinding", "", BENCH, Mode.REST, SEND_OUT_MINUTES, facts, reason)]
+    return [Alternative("grinding", "", BENCH, Mode.REST, minutes, facts, reason, lead_time=SEND_OUT_MINUTES)]
 
 
 def _finish_feed(attempt: Attempt, step: TurnStage, tool: TurningTool, chosen: ChosenConditions) -> Fact:

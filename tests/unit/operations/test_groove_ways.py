@@ -64,9 +64,9 @@ def test_time_of_several_plunges_by_hand():
 
 
 BLADES = [
-    (groove(6, 5), "G8", "blade 8 mm is wider than the groove 6 mm -> a blade of at most 6 mm"),
+    (groove(6, 5), "G8", "blade 8 mm is wider than the groove 6 mm -> A blade of at most 6 mm"),
     (groove(20, 20), "G3", "groove 20 mm deep, the blade reaches 10 mm and its body of 60 mm does not enter "
-     "the width 20 mm -> a blade 20 mm deep"),
+     "the width 20 mm -> A blade 20 mm deep"),
 ]  # fmt: skip
 
 
@@ -102,7 +102,7 @@ def test_turn_milling_needs_the_head_level_above_the_table():
     """In I z 95 lies 203 - 95 - 3 above the table; the level head of 300 mm needs 150 mm."""
     rough = operations(plain_ring(groove(70, 20)), "slot")[0]
     assert sentence_of(rough, "E40", "I") == (
-        "the level head of 300 mm needs 150 mm above the table, z 95 mm lies 105 mm above it -> a riser "
+        "the level head of 300 mm needs 150 mm above the table, z 95 mm lies 105 mm above it -> A riser "
         "higher by 45 mm"
     )
 

@@ -56,7 +56,7 @@ def test_time_of_drilling_by_hand():
     assert drill.stage is Stage.FINISH
     assert drill.title == "Drill holes (6 x 14 mm)"
     assert sentence_of(drill, "D17", "II") == (
-        "drill 17.5 mm, the hole wants 13.95 mm to 14.2 mm -> a drill 14 mm"
+        "drill 17.5 mm, the hole wants 13.95 mm to 14.2 mm -> A drill 14 mm"
     )
 
 
@@ -104,7 +104,7 @@ def test_without_a_drill_of_the_size_an_end_mill_opens_the_hole():
     drill, ream = operations(plain_ring(holes(diameter="12 mm", ream="H7", depth="25 mm")))
     assert {(each.method, each.tool) for each in drill.alternatives} == {("milling", "E6")}
     assert sentence_of(drill, "E10", "II") == (
-        "end mill 10 mm, a helix in 11.75 mm wants 4.7 mm to 9.99 mm -> an end mill of 4.7 mm to 9.99 mm"
+        "end mill 10 mm, a helix in 11.75 mm wants 4.7 mm to 9.99 mm -> An end mill of 4.7 mm to 9.99 mm"
     )
     assert way(ream, "A12", "II").method == "reaming"
 
@@ -112,7 +112,7 @@ def test_without_a_drill_of_the_size_an_end_mill_opens_the_hole():
 def test_a_reamer_of_a_coarser_grade_does_not_hold():
     """H6 is closer than the IT7 of the reamer."""
     ream = named(operations(plain_ring(holes(diameter="12 mm", ream="H6", depth="25 mm"))), "holes/ream")
-    assert sentence_of(ream, "A12") == "the reamer holds IT7, the hole wants IT6 -> a reamer for IT6"
+    assert sentence_of(ream, "A12") == "the reamer holds IT7, the hole wants IT6 -> A reamer for IT6"
 
 
 def test_a_counterbore_is_cut_after_drilling():
@@ -133,7 +133,7 @@ def test_a_through_hole_needs_air_below():
     drill = named(operations(plain_ring(through, clampings=[FROM_BELOW, flat]), shop_with(tools=tools)),
                   "holes/drill")  # fmt: skip
     assert sentence_of(drill, "D14L", "II") == (
-        "breaks through 4.55 mm below the part, there are 0 mm of air -> a riser of at least 4.55 mm"
+        "breaks through 4.55 mm below the part, there are 0 mm of air -> A riser of at least 4.55 mm"
     )
     assert "needs 204.55 mm: 204.55 mm in the hole; the tool reaches 100 mm" in sentence_of(
         drill, "D14", "II"
@@ -236,7 +236,7 @@ def test_a_solid_blank_without_a_long_drill_says_so():
     (drill,) = centre_drill_operations(context, made.by_name["bore"])
     assert not drill.alternatives
     assert sentence_of(drill, "D60") == (
-        "drills 250 mm deep, the blank needs 506 mm -> a drill with a usable length of 506 mm"
+        "drills 250 mm deep, the blank needs 506 mm -> A drill with a usable length of 506 mm"
     )
     rough = named(turned_operations(context, made.by_name["bore"]), "bore/rough")
     assert "the blank is solid and no drill of the shop opens it" in sentence_of(rough, "B2")

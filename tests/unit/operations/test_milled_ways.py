@@ -42,7 +42,7 @@ def test_time_of_slotting_a_keyway_by_hand():
     """5/0.1 = 50 strokes and 2 without infeed: 52 (200 + 10)/1000 (1/12 + 1/20) = 1.456 min."""
     operation = milled(plain_ring(keyway()))
     found = way(operation, "S20", "I")
-    assert (found.method, found.mode) == ("slotting", Mode.REST)
+    assert (found.method, found.mode) == ("slotting", Mode.MILLING)
     assert found.minutes == pytest.approx(1.456, abs=0.001)
     assert operation.name == "slot/finish"
     # Along the stroke: 1600*0.1^0.75*20 = 5690 N.
@@ -50,11 +50,11 @@ def test_time_of_slotting_a_keyway_by_hand():
 
 
 SLOTS = [
-    (keyway(width="16 mm"), "S20", "blade 20 mm is wider than the keyway 16 mm -> a blade of at most 16 mm"),
-    (keyway(width="70 mm"), "S20", "blade 20 mm is too narrow for the keyway 70 mm -> a blade 70 mm"),
-    (keyway(), "E20", "the level head of 300 mm with E20 needs a bore of 500 mm, it has 120 mm -> cut it "
+    (keyway(width="16 mm"), "S20", "blade 20 mm is wider than the keyway 16 mm -> A blade of at most 16 mm"),
+    (keyway(width="70 mm"), "S20", "blade 20 mm is too narrow for the keyway 70 mm -> A blade 70 mm"),
+    (keyway(), "E20", "the level head of 300 mm with E20 needs a bore of 500 mm, it has 120 mm -> Cut it "
      "from outside or with a tool on a bar"),
-    (keyway(), "E40", "end mill 40 mm is wider than the width 20 mm -> an end mill of at most 20 mm"),
+    (keyway(), "E40", "end mill 40 mm is wider than the width 20 mm -> An end mill of at most 20 mm"),
 ]  # fmt: skip
 
 
@@ -68,7 +68,7 @@ def test_a_keyway_closed_above_has_no_room_for_the_blade():
     """From either side the keyway begins 60 mm below the face, in a bore narrower than its floor."""
     made = plain_ring(zone("slot", "keyway", 60, 140, on="bore", width="20 mm", depth="5 mm"))
     assert sentence_of(milled(made), "S20") == (
-        "the blade needs 5 mm of room above the keyway at diameter 130 mm, it has 0 mm -> cut it from the "
+        "the blade needs 5 mm of room above the keyway at diameter 130 mm, it has 0 mm -> Cut it from the "
         "other side, or turn a groove above it"
     )
 
@@ -103,7 +103,7 @@ def test_time_of_milling_a_pocket_by_hand():
     operation = milled(plain_ring(pocket))
     assert way(operation, "E20", "II").minutes == pytest.approx(0.852, abs=0.001)
     assert sentence_of(operation, "E40") == (
-        "end mill 40 mm leaves corners of 20 mm, allowed are 10 mm -> an end mill of at most 20 mm"
+        "end mill 40 mm leaves corners of 20 mm, allowed are 10 mm -> An end mill of at most 20 mm"
     )
 
 
@@ -176,7 +176,7 @@ def test_an_insert_with_too_large_a_corner_does_not_cut_a_fillet():
         {"name": "edge", "kind": "radius", "on": "hub", "edge": "lower", "size": "0.5 mm"},
     )  # fmt: skip
     assert sentence_of(edges(made)[0], "F1") == (
-        "corner radius 0.8 mm is larger than 0.5 mm in the corner -> an insert with a corner radius of at "
+        "corner radius 0.8 mm is larger than 0.5 mm in the corner -> An insert with a corner radius of at "
         "most 0.5 mm"
     )
 
@@ -212,7 +212,7 @@ def test_a_coarse_thread_is_beyond_the_tool():
     """Pitch 6 mm, the holder cuts 1 to 4 mm."""
     made = plain_ring(thread(on="rim", pitch="6 mm"))
     operation = named(thread_operations(context_of(made), made.by_name["thread"]), "thread/finish")
-    assert sentence_of(operation, "TH") == ("pitch 6 mm, the tool cuts 1 mm to 4 mm -> a tool for pitch 6 mm")
+    assert sentence_of(operation, "TH") == ("pitch 6 mm, the tool cuts 1 mm to 4 mm -> A tool for pitch 6 mm")
 
 
 def test_an_inside_thread_starts_from_its_core():

@@ -160,9 +160,9 @@ def test_finishing_force_caps_the_speed_of_outside_jaws():
 
 BARS = [
     (bore(diameter=80), {**RING, "bore": "70 mm"}, "bore/rough", "B2",
-     "enters bores from 90 mm, the opening is 70 mm -> a bar for bores from 70 mm or below"),
+     "enters bores from 90 mm, the opening is 70 mm -> A bar for bores from 70 mm or below"),
     (bore(), RING, "bore/rough", "B1",
-     "its far end lies 200 mm below the top, the bar reaches 150 mm -> a bar with a usable length of 200 mm"),
+     "its far end lies 200 mm below the top, the bar reaches 150 mm -> A bar with a usable length of 200 mm"),
 ]  # fmt: skip
 
 
@@ -185,7 +185,7 @@ def test_missing_conditions_are_said():
     rows = [row for row in CONDITIONS if (row["method"], row["stage"]) != ("turning", "rough")]
     rough = named(operations(plain_ring(), "rim", shop_with(conditions=rows)), "rim/rough")
     assert sentence_of(rough, "R1") == (
-        "no cutting conditions for turning, carbide, steel, rough -> add a row to the conditions of the shop "
+        "no cutting conditions for turning, carbide, steel, rough -> Add a row to the conditions of the shop "
         "file, or give conditions for the feature"
     )
 
@@ -270,13 +270,36 @@ def _outside_grip(name, up, z_from, z_to):
     }  # fmt: skip
 
 
-def test_a_neck_under_a_flange_is_plunged():
-    """30 mm proud: the blade of 40 mm does it from the side, the one of 10 mm does not."""
-    made = part(LOWER, UPPER, bore(), outside("neck", 0, 80, 330), outside("flange", 80, 200, 390))
+def test_a_neck_between_two_flanges_is_plunged():
+    """30 mm proud on both sides: the blade of 40 mm does it from the side, the one of 10 mm does not."""
+    made = part(LOWER, UPPER, bore(), outside("foot", 0, 40, 390), outside("neck", 40, 80, 330),
+                outside("flange", 80, 200, 390))  # fmt: skip
     rough = named(operations(made, "neck"), "neck/rough")
-    assert way(rough, "G8", "II").method == "grooving"
+    assert {(each.method, each.tool) for each in rough.alternatives} == {("grooving", "G8")}
     assert sentence_of(rough, "G3", "II") == (
-        "flange above it stands 30 mm proud, the blade reaches 10 mm -> a blade 30 mm deep, or cut it from "
+        "flange above it stands 30 mm proud, the blade reaches 10 mm -> A blade 30 mm deep, or cut it from "
         "the other side"
     )
-    assert way(rough, "R1", "I").method == "turning"
+
+
+def test_a_neck_that_is_open_in_another_clamping_is_turned_there():
+    """From below the neck is open: nobody plunges it behind the flange."""
+    made = part(LOWER, UPPER, bore(), outside("neck", 0, 80, 330), outside("flange", 80, 200, 390))
+    rough = named(operations(made, "neck"), "neck/rough")
+    assert {(each.method, each.clamping) for each in rough.alternatives} == {("turning", "I")}
+    assert "flange above it stands 30 mm proud; it is turned openly in I" in {
+        each.sentence for each in rough.rejected
+    }
+
+
+def test_a_tool_that_comes_too_late_is_rejected():
+    """Not owned, 90 days to buy, due in 30 days."""
+    tools = [{**each, "owned": 0, "lead_time": "90 d"} if each["name"] == "R1" else each for each in TOOLS]
+    made = plain_ring(order_date="2027-03-01", due="2027-03-31")
+    rough = named(operations(made, "rim", shop_with(tools=tools)), "rim/rough")
+    assert sentence_of(rough, "R1") == (
+        "not in the shop; it comes 90 d after the order, the part is due after 30 d -> Order it at once, or "
+        "move the due date"
+    )
+    in_time = plain_ring(order_date="2027-03-01", due="2027-07-31")
+    assert way(named(operations(in_time, "rim", shop_with(tools=tools)), "rim/rough"), "R1", "II")
