@@ -143,7 +143,7 @@ def inspection_last(context: RuleContext) -> Iterator[Outcome]:
         for clamping in context.clampings:
             yield closes(clamping.name, inspection, None, reason)
         for op in context.all:
-            if op.clampings == (BENCH,) and op is not inspection and op.action is not Action.INSPECT:
+            if BENCH in op.clampings and op.action is not Action.INSPECT:
                 yield before(op, inspection, reason)
 
 

@@ -165,9 +165,17 @@ def stress_relief(context: RuleContext) -> Iterator[Outcome]:
         feature = context.part.by_name.get(op.feature)
         if feature is None or not op.cuts or op.stage not in (Stage.SEMI, Stage.FINISH):
             continue
-        if any(context.leads(op, rough) for rough in roughs):
-            continue
         close = context.is_close(feature) or op.action is Action.CUT_TEETH
+        later = [rough.name for rough in roughs if context.leads(op, rough)]
+        if later and close:
+            yield note(
+                op.feature,
+                f"{op.name} comes before stress relief, since {later[0]} needs it done",
+                "finished surfaces move when stress is relieved",
+                f"Leave stock on {op.feature}, or hold the part on another surface until then",
+            )
+        if later:
+            continue
         if close or not isinstance(feature, ApexGroove | RunOutGroove):
             after = demand if close else wish
             yield after(relief, op, f"finished {op.feature} would move when stress is relieved")

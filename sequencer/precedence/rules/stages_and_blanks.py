@@ -52,7 +52,7 @@ def _receiving(context: RuleContext) -> Iterator[Outcome]:
         for clamping in context.clampings:
             yield opens(clamping.name, receiving, None, reason)
         for op in context.all:
-            if op.clampings == (BENCH,) and op is not receiving:
+            if BENCH in op.clampings and op is not receiving:
                 yield before(receiving, op, reason)
 
 

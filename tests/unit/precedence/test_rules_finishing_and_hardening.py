@@ -100,6 +100,14 @@ def test_acceptance_comes_after_all_work() -> None:
             assert graph.leads(each.name, "part/inspect"), each.name
 
 
+def test_work_on_the_machine_or_the_bench_also_comes_before_acceptance() -> None:
+    made = wheel()
+    graph = graph_of(made, usual_operations(made, {"teeth/measure": "II bench", "bore/finish": "I II bench"}))
+    for name in ("teeth/measure", "bore/finish"):
+        assert graph.leads("part/receive", name)
+        assert graph.leads(name, "part/inspect")
+
+
 def test_without_an_inspection_nothing_is_last() -> None:
     made = wheel()
     operations = without(usual_operations(made), "part/inspect")

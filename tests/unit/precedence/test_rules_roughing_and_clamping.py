@@ -91,6 +91,14 @@ def test_roughing_of_a_calm_blank_only_wishes_for_it() -> None:
     assert {"bore/rough > part/heat_treat?", "part/heat_treat > bore/finish?"} <= said
 
 
+def test_a_seat_that_must_be_finished_before_stress_relief_is_noted() -> None:
+    """Clamping II rests on the finished lower face, and roughing in II precedes stress relief."""
+    made = wheel(blank=FORGED, heat_treatment=RELIEF)
+    found = spoken("R13", listed(made), "R40").findings
+    assert [f.where for f in found] == ["lower_face"]
+    assert "comes before stress relief, since upper_face/rough needs it done" in found[0].what
+
+
 @pytest.mark.parametrize(("blank", "reported"), [(FORGED, True), (None, False)], ids=["forged", "bar"])
 def test_a_stressed_blank_without_stress_relief_is_reported(
     blank: dict[str, str] | None, reported: bool
