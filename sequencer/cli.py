@@ -15,6 +15,7 @@ import typer
 from sequencer.errors import NoPlan, ProofBroken, SequencerError
 
 if TYPE_CHECKING:
+    from sequencer.files.starter import Question
     from sequencer.ordering.result import Progress
     from sequencer.part import Part
     from sequencer.plan import Plan
@@ -135,13 +136,20 @@ def new(
 
     with _answering():
         starter.refuse_existing(file)
-        text = _asked(starter.questions) if sys.stdin.isatty() else starter.template()
+        text = starter.interview(_ask) if sys.stdin.isatty() else starter.template()
         write_text(file, text)
     _print_lines((f"{file} written. Next: sequencer plan {file} --shop SHOP",))
 
 
-def _asked(questions: Callable[[], object]) -> str:
-    raise NotImplementedError(questions)
+def _ask(question: Question, complaint: str) -> str:
+    """Show a question with its reason, and what was wrong with the answer before."""
+    if complaint:
+        typer.echo(f"  {complaint}")
+    else:
+        typer.echo(f"\n{question.text}\n  {question.why}")
+    choices = f" ({', '.join(question.choices)})" if question.choices else ""
+    answer: str = typer.prompt(f"  Answer{choices}", default=question.default)
+    return answer
 
 
 def _planned(part: Path, shop: Path | None, seconds: float, aim: Aim = "clampings") -> Plan:
