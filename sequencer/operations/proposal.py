@@ -27,8 +27,8 @@ _SHORTEST_BAND: Final[Mm] = 8.0
 #: Air that a drill needs below the part when it breaks through [mm]; common practice, no source.
 _DRILL_AIR: Final[Mm] = 20.0
 
-#: Run-out of a cutter below outside teeth, in modules; common practice, no source.
-_RUN_OUT_IN_MODULES: Final = 8.0
+#: Run-out of a hob below outside teeth, in modules; from memory of handbook tables of gaps for hobs.
+_RUN_OUT_IN_MODULES: Final = 12.0
 
 
 def propose_clampings(part: Part, shop: Shop, section: Section) -> tuple[tuple[Clamping, ...], Finding]:
@@ -90,19 +90,20 @@ def _runs_out(standing: Standing, feature: AnyFeature) -> bool:
 
 
 def _pairs(part: Part, shop: Shop, section: Section, up: Side) -> Iterator[tuple[Clamping, Clamping]]:
-    first = _first(part, shop, up)
+    first = _first(part, shop, section, up)
     face = section.lower_face if up == "lower" else section.upper_face
     other: Side = "upper" if up == "lower" else "lower"
     for hold, on, band in _holds(part, shop, section, up, first):
-        riser = _riser(part, shop, section, hold, other)
+        riser = _riser(part, shop, section, hold, other, with_teeth=True)
         yield first, _clamping("II", other, hold, on, face or BLANK, band, riser)
 
 
-def _first(part: Part, shop: Shop, up: Side) -> Clamping:
+def _first(part: Part, shop: Shop, section: Section, up: Side) -> Clamping:
     low, high = float(part.blank.z_from), float(part.blank.z_to)
     length = min(_jaw_height(shop, "outside jaws", float(part.blank.diameter)), 0.25 * (high - low))
     band = (high - length, high) if up == "lower" else (low, low + length)
-    return _clamping("I", up, "outside jaws", BLANK, BLANK, band, 0.0)
+    riser = _riser(part, shop, section, "outside jaws", up, with_teeth=False)
+    return _clamping("I", up, "outside jaws", BLANK, BLANK, band, riser)
 
 
 def _jaw_height(shop: Shop, hold: str, diameter: Mm, soft: bool = False) -> Mm:
@@ -140,13 +141,14 @@ def _holds(
     yield "outside jaws", BLANK, band
 
 
-def _riser(part: Part, shop: Shop, section: Section, hold: str, up: Side) -> Mm:
+def _riser(part: Part, shop: Shop, section: Section, hold: str, up: Side, *, with_teeth: bool) -> Mm:
     """Smallest riser that leaves the air that drills and cutters need; the highest if none does."""
-    needed = _air_needed(part, shop, section, up)
+    needed = _air_needed(part, shop, section, up, with_teeth)
+    room = float(shop.machine.table.height) - (float(part.blank.z_to) - float(part.blank.z_from))
     heights: list[Mm] = []
     for means in shop.clamping_means:
         if means.hold == hold:
-            heights = sorted(float(riser) for riser in means.risers)
+            heights = sorted(float(riser) for riser in means.risers if riser <= room)
             break
     enough = [height for height in heights if height >= needed]
     if needed <= 0 or not heights:
@@ -154,12 +156,12 @@ def _riser(part: Part, shop: Shop, section: Section, hold: str, up: Side) -> Mm:
     return enough[0] if enough else heights[-1]
 
 
-def _air_needed(part: Part, shop: Shop, section: Section, up: Side) -> Mm:
+def _air_needed(part: Part, shop: Shop, section: Section, up: Side, with_teeth: bool) -> Mm:
     needed = [0.0]
     for feature in part.features:
         if feature.kind == "bolt_circle" and feature.depth is None:
             needed.append(_DRILL_AIR)
-        if isinstance(feature, ExternalGear | DoubleHelicalGear):
+        if with_teeth and isinstance(feature, ExternalGear | DoubleHelicalGear):
             end = feature.z_from - section.z_from if up == "upper" else section.z_to - feature.z_to
             run_out = _RUN_OUT_IN_MODULES * feature.module.millimetres
             needed.append(run_out + float(shop.limits.riser_margin) - end)

@@ -179,7 +179,7 @@ def test_bolts_through_clamping_threads_are_proposed_first():
     assert second.proposed
     assert note.severity is Severity.NOTE
     assert "the part file gives no clampings; proposed: I lower side up" in note.what
-    # Teeth down to the lower face: 8 modules of run-out and 10 mm want 42 mm of air; a riser of 60 is there.
+    # Teeth down to the lower face: 12 modules of run-out and 10 mm want 58 mm of air; a riser of 60 is there.
     assert second.clamping.riser == 60
 
 
@@ -195,6 +195,20 @@ def test_outside_jaws_are_proposed_for_a_part_without_bore():
     (_, second), _ = proposal(LOWER, UPPER, outside("spigot", 0, 60, 300), outside("rim", 60, 200, 390))
     assert (second.clamping.hold, second.clamping.on) == ("outside jaws", "spigot")
     assert second.means.soft
+
+
+def test_a_riser_is_proposed_where_the_level_head_needs_it():
+    """Radial holes at z 170 lie 30 mm above the bottom in I, 170 in II: 120 and 0 mm of air are needed.
+
+    Outside jaws have risers of 40 and 60 mm: the higher one is taken for I, though it is not enough.
+    """
+    cross = {
+        "name": "cross", "kind": "bolt_circle", "direction": "radial", "on": "rim", "z": "170 mm", "count": 2,
+        "diameter": "14 mm", "depth": "20 mm",
+    }  # fmt: skip
+    (first, second), _ = proposal(LOWER, UPPER, bore(), outside("rim", 0, 200, 390), cross)
+    assert first.clamping.riser == 60
+    assert second.clamping.riser == 0
 
 
 def test_every_feature_is_reached_by_what_is_proposed():
