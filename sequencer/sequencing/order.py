@@ -232,7 +232,8 @@ def _place(
                 steps.append(step)
                 clock = step.end
         changes = _changes(operations, alternative, tool, mode, first=not tool)
-        waiting = _waiting(operation, waits, ends, clock + sum(change.minutes for change in changes))
+        ready = clock + sum(change.minutes for change in changes if change.name != "positioning")
+        waiting = _waiting(operation, waits, ends, ready)
         changes = changes if waiting is None else (*changes, waiting)
         on_bench = alternative.clamping == BENCH
         step = Step(
