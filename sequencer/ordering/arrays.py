@@ -246,6 +246,7 @@ def _operations(model: Model, moves: Moves, bound: Bound, made: _Builder, ops: I
         ops[op, k.PIN_AT] = model.pinned.get(op, -1)  # operation pinned to the position of this number
         ops[op, k.FOLLOWER], ops[op, k.LEADER] = model.follower[op], model.leader[op]
         ops[op, k.BINDS] = moves.binds[op]
+        ops[op, k.AT_ONCE] = moves.at_once >> op & 1
         ops[op, k.RE_REFERENCES] = model.re_references >> op & 1
         ops[op, k.APART_BITS] = sum(
             1 << number for number, other in enumerate(apart) if model.apart[op] >> other & 1

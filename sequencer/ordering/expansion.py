@@ -8,13 +8,17 @@ from sequencer.ordering.kernels import (
     APART,
     APART_BITS,
     APART_COUNT,
+    AT_ONCE,
     BINDS,
     CLAMPINGS,
     CODE_BIT,
     CODE_GROUP,
     FIRST_TOOL,
     FIRST_TRAVEL,
+    FOLLOWER,
     FULL,
+    GROUP,
+    GROUPS,
     GROWN,
     LEFT,
     LOST,
@@ -201,6 +205,28 @@ def may_take(m: Tables, row: Ints, op: int, way: int, clamping: int, opened: boo
 
 
 @compiled
+def urgent(m: Tables, row: Ints, position: int, clamping: int, tool: int, mode: int, last: int) -> int:
+    """Alternative that fits the machine as it stands and is best taken at once, or -1."""
+    if last >= 0 and m.ops[last, FOLLOWER] >= 0:
+        return -1
+    for op in range(m.numbers[SIZE]):
+        if not m.ops[op, AT_ONCE] or not allowed(m, row, op, position, last):
+            continue
+        group = m.ops[op, GROUP]
+        ready = group < 0 or meets(m.sets, m.numbers[GROUPS] + group, row)
+        for number in range(m.ops[op, SOFT_FIRST], m.ops[op, SOFT_END]):
+            ready = ready and has(row, m.entries[number, 0])
+        for way in range(m.ops[op, WAYS_FIRST], m.ops[op, WAYS_END]):
+            if not ready or m.ways[way, WAY_COST] != 0 or m.ways[way, WAY_CLAMPING] != clamping:
+                continue
+            if m.ways[way, WAY_TOOL] not in (-1, tool) or m.ways[way, WAY_MODE] not in (-1, mode):
+                continue
+            if may_take(m, row, op, way, clamping, False):
+                return way
+    return -1
+
+
+@compiled
 def expand(
     m: Tables,
     layer: Ints,
@@ -264,6 +290,7 @@ def append(
         position += has(row, op)
     opened = is_open(m, row)
     known = True
+    only = urgent(m, row, position, clamping, tool, mode, bound_to)
     for op in range(m.numbers[SIZE]):
         if not allowed(m, row, op, position, bound_to):
             continue
@@ -272,7 +299,7 @@ def append(
             if not has(row, m.entries[number, 0]):
                 extra += m.entries[number, 1]
         for way in range(m.ops[op, WAYS_FIRST], m.ops[op, WAYS_END]):
-            if not may_take(m, row, op, way, clamping, opened):
+            if (only >= 0 and way != only) or not may_take(m, row, op, way, clamping, opened):
                 continue
             counts[SEEN] += 1
             cost = extra + m.ways[way, WAY_COST] + change(m, state, way, TOOL_COST)

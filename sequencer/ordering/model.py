@@ -68,6 +68,16 @@ class Scale:
             if name == measure
         )
 
+    def joined(self, values: Sequence[int]) -> int:
+        """Give the single integer of the values of the levels, 0 for those not given.
+
+        Parameters
+        ----------
+        values
+            One value a level, from the top.
+        """
+        return sum(factor * value for factor, value in zip(self.factors, values, strict=False))
+
     def split(self, cost: int) -> tuple[int, ...]:
         """Give the value of each level.
 

@@ -24,7 +24,7 @@ and added once at the end (`least_total`).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from sequencer.ordering.model import Model, Way, bits
@@ -64,6 +64,7 @@ class Moves:
         self.with_magazine = with_magazine
         self.always = self._tools_always_needed() if with_magazine else 0
         self.room = self._room_left() if with_magazine else 0
+        self.at_once = 0 if self.travels else _at_once(model)
         self._ready: dict[int, tuple[tuple[int, ...], bool]] = {}
 
     @property
@@ -127,6 +128,10 @@ class Moves:
         model = self.model
         done, clamping, _, _, _, last, visit, left, _, _ = state
         allowed, is_open = self.ready(done)
+        urgent = self._urgent(state, allowed) if self.at_once else None
+        if urgent is not None:
+            yield urgent
+            return
         forced = model.follower[last] if last >= 0 else -1
         barred = model.forbidden[last] if last >= 0 else 0
         for op in allowed:
@@ -144,6 +149,23 @@ class Moves:
                 step = self._step(state, op, way, extra)
                 if step is not None:
                     yield step
+
+    def _urgent(self, state: State, allowed: tuple[int, ...]) -> Step | None:
+        """An operation that fits the machine as it stands and can gain or help nothing by waiting."""
+        done, clamping, tool, mode, _, last, _, _, _, _ = state
+        model = self.model
+        if last >= 0 and model.follower[last] >= 0:
+            return None
+        for op in allowed:
+            if not self.at_once >> op & 1 or any(not mask & done for mask, _ in model.soft[op]):
+                continue
+            if any(group >> op & 1 and not group & done for group in model.together):
+                continue
+            for way in model.ways[op]:
+                fits = way.clamping == clamping and way.tool in (-1, tool) and way.mode in (-1, mode)
+                if fits and way.cost == self.least_own[op] and not (way.needs & ~done or way.bars & done):
+                    return self._step(state, op, way, -self.least_own[op])
+        return None
 
     def _step(self, state: State, op: int, way: Way, extra: int) -> Step | None:
         model = self.model
@@ -305,6 +327,34 @@ class Moves:
         if not sure or -1 in (way.tool, earlier.tool):
             return min(stays, leaves)
         return stays if way.tool == earlier.tool else leaves
+
+
+def _at_once(model: Model) -> int:
+    """Operations whose moment cannot hinder any other, if no operation ever needs another to part two."""
+    parted = any(model.apart) or any(model.forbidden) or model.pinned
+    if (
+        parted
+        or (model.waits and model.time_unit)
+        or not (_metric(model.clamping_cost) and _metric(model.mode_cost))
+    ):
+        return 0
+    bound = model.re_references if model.zero_pairs else 0
+    for pair in model.zero_pairs:
+        bound |= pair
+    for op, ways in enumerate(model.ways):
+        for way in ways:
+            bound |= way.bars
+        for pair in model.between[op]:
+            bound |= pair | 1 << op
+        if model.follower[op] >= 0 or model.leader[op] >= 0:
+            bound |= 1 << op
+    return model.full & ~bound
+
+
+def _metric(table: Sequence[Sequence[int]]) -> bool:
+    """Whether no way over a third is shorter."""
+    places = range(len(table))
+    return all(table[a][c] <= table[a][b] + table[b][c] for a in places for b in places for c in places)
 
 
 def _half(pair: int, done: int) -> bool:

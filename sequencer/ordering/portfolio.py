@@ -61,6 +61,22 @@ class Run:
         """Time left [s], infinite without a limit."""
         return float("inf") if self.seconds is None else self.seconds - self.elapsed()
 
+    def part(self, scale: Scale, share: float) -> Run:
+        """Give a clock for one part of the search, with a share of the time left.
+
+        Parameters
+        ----------
+        scale
+            How the costs of the part split into levels.
+        share
+            Share of the time left, 0 to 1.
+        """
+        seconds = None if self.seconds is None else max(0.0, self.remaining() * share)
+        return Run(seconds, self.asked_to_stop, self._heard, scale)
+
+    def _heard(self, progress: Progress) -> None:
+        self.tell(progress.phase + " of the upper levels", progress.done)
+
     def stop(self) -> bool:
         """Tell whether to end now."""
         if not self.halted:
@@ -97,7 +113,9 @@ class Proof:
     bound: int
 
 
-def prove(spaces: list[Space], run: Run, state_limit: int) -> Proof:
+def prove(
+    spaces: list[Space], run: Run, state_limit: int, hint: Callable[[], Proof | None] | None = None
+) -> Proof:
     """Search until proven, stopped or out of memory.
 
     Parameters
@@ -108,15 +126,27 @@ def prove(spaces: list[Space], run: Run, state_limit: int) -> Proof:
         Clock and progress.
     state_limit
         Most states kept at a time.
+    hint
+        Asked for a plan and a bound when a quick proof fails.
     """
     search = BestFirst(spaces)
     found = _interpreted(search, spaces, run, STAGES, state_limit, None)
-    if search.finished or run.stop():
+    if search.finished or run.stop() or state_limit <= STAGES[-1][0]:
         return _proof(found, search.bound, search.finished)
-    if state_limit > STAGES[-1][0] and _compiled_ready(spaces, run):
-        return _compiled(spaces, run, state_limit, found, search.bound)
+    bound = search.bound
+    advice = hint() if hint else None
+    if advice is not None:
+        bound = max(bound, advice.bound)
+        if advice.plan is not None and advice.plan.cost < search.limit:
+            found = advice.plan
+            search.lower_limit(found.cost)
+            run.values = run.scale.split(found.cost)
+        if bound >= search.limit or run.stop():
+            return Proof(found, min(bound, search.limit))
+    if _compiled_ready(spaces, run):
+        return _compiled(spaces, run, state_limit, found, bound)
     found = _interpreted(search, spaces, run, ALONE, state_limit, found)
-    return _proof(found, search.bound, search.finished)
+    return _proof(found, max(bound, search.bound), search.finished)
 
 
 def _proof(plan: Plan | None, bound: int, finished: bool) -> Proof:
@@ -135,8 +165,10 @@ def _interpreted(
     ranked = sorted(range(len(spaces)), key=lambda number: (spaces[number].root, number))
     for kept, width in stages:
         run.tell("improving")
-        for number in ranked[:BEAMS]:
-            found, seen, _ = beam(spaces[number], number, width, search.limit, run.stop)
+        for rank, number in enumerate(ranked[:BEAMS]):
+            at_once = best is None and rank == 0  # some order is worth a moment even when told to stop
+            patience = (lambda: False) if at_once else run.stop
+            found, seen, _ = beam(spaces[number], number, width, search.limit, patience)
             run.states += seen
             if found is not None:
                 best = found

@@ -9,6 +9,7 @@ from sequencer.ordering.bound import NEVER
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.explain import explain
 from sequencer.ordering.model import Contradiction, Model, Scale, build_model, scale_of, selections
+from sequencer.ordering.moves import Moves
 from sequencer.ordering.portfolio import Proof, Run, prove
 from sequencer.ordering.problem import LEXICOGRAPHIC, Objective, Problem
 from sequencer.ordering.result import LevelValue, Progress, Result, Status
@@ -19,6 +20,12 @@ MOST_SELECTIONS = 2048
 
 #: States kept at a time unless the caller says otherwise; some 100 bytes each.
 STATE_LIMIT = 250_000
+
+#: States of the quick search that does not look at the magazine.
+QUICK = 20_000
+
+#: Part of the time left that the proof of the levels above time may take.
+SHARE_OF_UPPER_LEVELS = 0.5
 
 
 def solve(
@@ -89,18 +96,53 @@ def _models(problem: Problem, scale: Scale) -> list[Model]:
 
 
 def _search(problem: Problem, models: list[Model], run: Run, state_limit: int) -> Proof:
-    """Search without the magazine first; only if that overfills it, again with it."""
+    """Search without the magazine first, for a short while; only if that overfills it, with it."""
     tight = problem.capacity >= 0 and any(_may_overfill(model) for model in models)
-    proof = prove([Space(model, with_magazine=False) for model in models], run, state_limit)
-    if not tight or proof.bound >= NEVER:
-        return proof
-    if proof.plan is not None and not check(problem, *_order_of(problem, proof.plan)):
-        return proof
+    if not tight:
+        return _with_upper_levels(problem, models, run, state_limit, with_magazine=False)
+    loose = prove([Space(model, with_magazine=False) for model in models], run, min(state_limit, QUICK))
+    fits = loose.plan is not None and not check(problem, *_order_of(problem, loose.plan))
+    if loose.bound >= NEVER or (fits and loose.plan is not None and loose.bound >= loose.plan.cost):
+        return loose
     run.values = ()
-    if run.halted:
-        return Proof(None, proof.bound)
-    full = prove([Space(model, with_magazine=True) for model in models], run, state_limit)
-    return Proof(full.plan, max(proof.bound, full.bound))
+    full = _with_upper_levels(problem, models, run, state_limit, with_magazine=True)
+    if fits and loose.plan is not None and (full.plan is None or loose.plan.cost < full.plan.cost):
+        return Proof(loose.plan, min(loose.plan.cost, max(loose.bound, full.bound)))
+    return Proof(full.plan, max(loose.bound, full.bound))
+
+
+def _with_upper_levels(
+    problem: Problem, models: list[Model], run: Run, state_limit: int, *, with_magazine: bool
+) -> Proof:
+    """Search; where a quick proof fails, settle the levels above time first, which need no positions."""
+
+    def hint() -> Proof | None:
+        return _upper_levels(problem, models, run, state_limit, with_magazine=with_magazine)
+
+    return prove([Space(model, with_magazine=with_magazine) for model in models], run, state_limit, hint)
+
+
+def _upper_levels(
+    problem: Problem, models: list[Model], run: Run, state_limit: int, *, with_magazine: bool
+) -> Proof | None:
+    """Proof of the levels above the first that counts time, as far as it tells about all levels."""
+    objective = run.scale.objective
+    timed = [any(measure == "time" for measure, _ in level.weights) for level in objective]
+    count = timed.index(True) if True in timed else 0
+    if count == 0 or not any(Moves(model).travels for model in models):
+        return None
+    scale = scale_of(problem, objective[:count])
+    part = run.part(scale, SHARE_OF_UPPER_LEVELS)
+    made = [build_model(problem, scale, model.original) for model in models]
+    found = prove([Space(model, with_magazine=with_magazine) for model in made], part, state_limit)
+    run.states += part.states
+    if found.bound >= NEVER:
+        return Proof(None, NEVER)
+    bound = run.scale.joined(scale.split(found.bound))
+    if found.plan is None:
+        return Proof(None, bound)
+    values = evaluate(problem, *_order_of(problem, found.plan)).values(objective)
+    return Proof(Plan(run.scale.joined(values), found.plan.model, found.plan.steps), bound)
 
 
 def _may_overfill(model: Model) -> bool:
