@@ -89,6 +89,13 @@ def hole_fault(
     below
         Length that it stands out below a through hole [mm].
     """
+    if hole_in(attempt, holes).depth <= 0:
+        where = (
+            f"circle diameter {mm(holes.circle_diameter)}"
+            if holes.circle_diameter
+            else f"z {mm(float(holes.z or 0.0))}"
+        )
+        return f"there is no material at {where}", "check the place of the holes"
     wall = wall_beside(attempt, holes, tool)
     if needed + wall > reach + 1e-6:
         beside = f" and a wall of {mm(wall)} beside it" if wall > 0 else ""

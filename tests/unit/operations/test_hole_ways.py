@@ -155,6 +155,13 @@ def test_on_a_raw_face_a_through_hole_ends_in_the_stock():
     assert way(drill, "D14L", "I")
 
 
+def test_holes_in_the_air_say_so():
+    """A circle of 90 mm lies in the bore of 120 mm."""
+    through = {**holes(circle_diameter="90 mm"), "depth": None}
+    drill = named(operations(plain_ring(through)), "holes/drill")
+    assert "there is no material at circle diameter 90 mm" in sentence_of(drill, "D14")
+
+
 def test_a_wall_beside_the_hole_costs_length():
     """Holes 15 mm beside a hub of 80 mm height: the body of 50 mm does not pass, 80 mm more are needed."""
     shelf = {"name": "shelf", "kind": "face", "side": "upper", "z": "120 mm"}
