@@ -27,8 +27,9 @@ from sequencer.precedence.settle import Settlement
 def make_graph(operations: OperationList, rules: tuple[Rule, ...] = RULES) -> DependencyGraph:
     """Apply all rules to the operations of a part.
 
-    Demands of the planner and of the shop come first, then musts of the trade, then musts that give way to
-    the clampings, then the rules that look at what the others demand, and last the shoulds.
+    Demands of the planner and of the shop come first, then the rules that speak for themselves, then those
+    that look at what the others demand. In the end all musts are taken, then the musts that give way to the
+    clampings, and last the shoulds.
 
     Parameters
     ----------
@@ -51,24 +52,39 @@ def make_graph(operations: OperationList, rules: tuple[Rule, ...] = RULES) -> De
     own = list(own_rules(context))
     findings += [each for each in own if isinstance(each, Finding)]
     firm = [*part_wishes(context), *(each for each in own if isinstance(each, Dependency))]
-    firm += [each for spoken in first for each in spoken.musts]
-    settlement = Settlement(operations.operations, firm)
-    settlement.want(wanted for spoken in first for wanted in spoken.wanted)
-    shoulds = [each for spoken in first for each in spoken.shoulds]
-    late = list[_Spoken]()
-    for each in (each for each in in_force if each.rule.late):
-        known = (*settlement.dependencies, *shoulds)
-        spoken = _spoken(each, replace(context, known=known))
-        settlement.take(spoken.musts)
-        settlement.want(spoken.wanted)
-        shoulds += spoken.shoulds
-        late.append(spoken)
-    findings += [finding for spoken in (*first, *late) for finding in spoken.findings]
-    kept, dropped = _keepable(settlement, _distinct(shoulds))
+    late = _speak_late(context, in_force, firm, first)
+    everything = (*first, *late)
+    settlement = _settled(operations, firm, everything)
+    kept, dropped = _keepable(settlement, _distinct(each for spoken in everything for each in spoken.shoulds))
+    findings += [finding for spoken in everything for finding in spoken.findings]
     findings += [*settlement.findings, *dropped]
     graph = DependencyGraph(operations, (*settlement.dependencies, *kept), tuple(dict.fromkeys(findings)))
     _refuse_loops(graph)
     return graph
+
+
+def _speak_late(
+    context: RuleContext, in_force: tuple[RuleInForce, ...], firm: list[Dependency], first: list[_Spoken]
+) -> list[_Spoken]:
+    """Let the rules speak one by one that look at what the others demand."""
+    settlement = _settled(context.operations, firm, first)
+    shoulds = [each for spoken in first for each in spoken.shoulds]
+    late: list[_Spoken] = []
+    for each in (each for each in in_force if each.rule.late):
+        spoken = _spoken(each, replace(context, known=(*settlement.dependencies, *shoulds)))
+        settlement.take(spoken.musts)
+        settlement.want(spoken.wanted)
+        shoulds += spoken.shoulds
+        late.append(spoken)
+    return late
+
+
+def _settled(operations: OperationList, firm: Iterable[Dependency], spoken: Iterable[_Spoken]) -> Settlement:
+    """Take all musts first, so that what gives way gives way to every one of them."""
+    listed = tuple(spoken)
+    settlement = Settlement(operations.operations, (*firm, *(must for each in listed for must in each.musts)))
+    settlement.want(wanted for each in listed for wanted in each.wanted)
+    return settlement
 
 
 @dataclass(frozen=True)
@@ -135,30 +151,31 @@ def _distinct(shoulds: Iterable[Dependency]) -> tuple[Dependency, ...]:
 def _keepable(
     settlement: Settlement, shoulds: tuple[Dependency, ...]
 ) -> tuple[tuple[Dependency, ...], tuple[Finding, ...]]:
-    """Leave out shoulds that musts settle anyway: kept by them, or broken by them whatever the order."""
+    """Leave out shoulds that are settled anyway: kept by musts, or broken by musts or by the clampings."""
     kept: list[Dependency] = []
-    broken: dict[str, list[Dependency]] = {}
+    broken: dict[tuple[str, str], list[Dependency]] = {}
     for each in shoulds:
+        obstacle = settlement.new_return(each)
         if settlement.reach.leads(each.second, each.first):
-            broken.setdefault(each.rule, []).append(each)
+            broken.setdefault((each.rule, "which musts put the other way round"), []).append(each)
+        elif obstacle:
+            broken.setdefault((each.rule, f"but {obstacle}"), []).append(each)
         elif not settlement.reach.leads(each.first, each.second):
             kept.append(each)
-    findings = []
-    for rule, listed in broken.items():
-        example = listed[0]
-        others = f" (and {len(listed) - 1} more)" if len(listed) > 1 else ""
-        findings.append(
-            Finding(
-                Severity.NOTE,
-                example.second.split("/")[0],
-                f"{rule} would have {example.first} before {example.second}{others}, "
-                "which musts put the other way round",
-                example.reason,
-                "",
-                f"rule {rule}",
-            )
-        )
-    return tuple(kept), tuple(findings)
+    return tuple(kept), tuple(_broken(words, listed) for (_, words), listed in broken.items())
+
+
+def _broken(words: str, listed: list[Dependency]) -> Finding:
+    example = listed[0]
+    others = f" (and {len(listed) - 1} more)" if len(listed) > 1 else ""
+    return Finding(
+        Severity.NOTE,
+        example.second.split("/")[0],
+        f"{example.rule} would have {example.first} before {example.second}{others}, {words}",
+        example.reason,
+        "",
+        f"rule {example.rule}",
+    )
 
 
 def _refuse_loops(graph: DependencyGraph) -> None:
@@ -172,14 +189,37 @@ def _refuse_loops(graph: DependencyGraph) -> None:
             "Drop or soften one of these rules, or change a datum or a clamping",
         )
     for demand in graph.musts:
-        together = demand.relation in (Relation.SAME_CLAMPING, Relation.SAME_ZERO)
-        if together and not graph.possible[demand.first]:
+        if demand.relation not in (Relation.SAME_CLAMPING, Relation.SAME_ZERO):
+            continue
+        if not graph.possible[demand.first]:
             raise NoPlan(
                 f"{demand.first} and {demand.second} must share a clamping, and none reaches both",
                 _why_apart(graph, demand),
                 graph.findings,
                 "Let one clamping reach both, or drop the demand",
             )
+        _refuse_parting(graph, demand)
+
+
+def _refuse_parting(graph: DependencyGraph, demand: Dependency) -> None:
+    """Refuse two operations of one clamping visit with work between them that is done elsewhere."""
+    for first, second in ((demand.first, demand.second), (demand.second, demand.first)):
+        shared = graph.possible[first]
+        between = graph.reach.below[graph.reach.index[first]] & graph.reach.above[graph.reach.index[second]]
+        for name in graph.reach.listed(between):
+            where = graph.possible[name]
+            if where and not any(clamping in shared for clamping in where):
+                elsewhere = f"{name} comes between in {', '.join(where)}"
+                raise NoPlan(
+                    f"{first} and {second} must share a clamping, and {elsewhere}",
+                    (
+                        f"{demand.rule}: {demand.reason}",
+                        *explain_cycle(graph.chain(first, name)),
+                        *explain_cycle(graph.chain(name, second)),
+                    ),
+                    graph.findings,
+                    "Drop one of these demands",
+                )
 
 
 def _why_apart(graph: DependencyGraph, demand: Dependency) -> tuple[str, ...]:

@@ -117,10 +117,16 @@ class Settlement:
                     f"{arrow.first} before {arrow.second} ({arrow.because.rule})" for arrow in way
                 )
             return ""
-        return self._new_return(dependency)
+        return self.new_return(dependency)
 
-    def _new_return(self, dependency: Dependency) -> str:
-        """Whether an arrow would force the part back into a clamping that it has left."""
+    def new_return(self, dependency: Dependency) -> str:
+        """Say how an arrow would force the part back into a clamping that it has left; empty if it does not.
+
+        Parameters
+        ----------
+        dependency
+            The arrow.
+        """
         reach = self.reach
         a, b = reach.index[dependency.first], reach.index[dependency.second]
         earlier = {*reach.listed(reach.above[a]), dependency.first}

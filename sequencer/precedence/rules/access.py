@@ -8,7 +8,7 @@ from sequencer.operations import Operation
 from sequencer.part import AnyFeature
 from sequencer.part.turned import ApexGroove, Bore, Face, Groove, RunOutGroove, Taper
 from sequencer.precedence.context import RuleContext
-from sequencer.precedence.demands import Outcome, in_reach, opens
+from sequencer.precedence.demands import Outcome, Wanted, before, opens
 from sequencer.precedence.geometry import next_to, open_side_of, way_in
 
 
@@ -40,8 +40,17 @@ def stock_off_first(context: RuleContext, feature: AnyFeature) -> Iterator[Outco
 
 def _stock(context: RuleContext, name: str, first: Operation, words: str) -> Iterator[Outcome]:
     opened = context.opened(name)
-    if opened is not None and opened is not first:
-        yield from in_reach(opened, first, f"{words}: its stock is taken off first")
+    if opened is None or opened is first:
+        return
+    demand = before(opened, first, f"{words}: its stock is taken off first")
+    if set(first.clampings) <= set(opened.clampings):
+        yield demand
+    else:
+        yield Wanted(
+            demand,
+            f"{words}, whose stock is still there: {first.name} cuts deeper and longer than reckoned",
+            f"Let one clamping reach both, or take the stock of {name} off earlier",
+        )
 
 
 def opened_way(

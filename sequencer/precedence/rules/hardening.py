@@ -8,10 +8,11 @@ from sequencer.operations import Action, Operation, Stage
 from sequencer.part import AnyFeature
 from sequencer.part.milled import BoltCircle, Keyway
 from sequencer.precedence.context import RuleContext, Toothed, machine_clampings
-from sequencer.precedence.demands import Outcome, before, note, warning, wish
+from sequencer.precedence.demands import Outcome, Wanted, before, note, same_clamping, warning, wish
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.rule import MEMORY, Kept, Rule
 from sequencer.precedence.rules.datums import axis_datum
+from sequencer.precedence.rules.roughing_and_heat import module_of
 
 _TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
 
@@ -232,8 +233,8 @@ def quenched_and_tempered(context: RuleContext) -> Iterator[Outcome]:
         )
 
 
-def stock_before_hard_finish(context: RuleContext) -> Iterator[Outcome]:
-    """R46: before hard finishing the distortion is measured and the stock centred on both flanks.
+def even_stock(context: RuleContext) -> Iterator[Outcome]:
+    """R46: teeth are finished where they were roughed; after hardening the stock is centred on both flanks.
 
     Parameters
     ----------
@@ -241,6 +242,7 @@ def stock_before_hard_finish(context: RuleContext) -> Iterator[Outcome]:
         The operations.
     """
     for gear in context.toothed:
+        yield from _finished_where_roughed(context, gear)
         for tooth in (op for op in context.teeth(gear.name) if op.hard is True):
             probes = [
                 op for op in context.operations.of(gear.name, action=Action.PROBE) if op.hard is not False
@@ -255,6 +257,26 @@ def stock_before_hard_finish(context: RuleContext) -> Iterator[Outcome]:
                     f"no step centres the stock before {tooth.name}",
                     "uneven stock breaks the case or leaves a flank uncut",
                     "Measure distortion and probe both flanks before hard finishing",
+                )
+
+
+def _finished_where_roughed(context: RuleContext, gear: Toothed) -> Iterator[Outcome]:
+    relieved = context.heat_treatment("stress relief") is not None
+    if relieved and module_of(gear) >= context.shop.limits.coarse_module and context.tooth_roughs(gear.name):
+        yield note(
+            gear.name,
+            "is gashed before stress relief and finished after it",
+            "even stock on both flanks",
+            f"Probe both flanks of a gap of {gear.name} to find its angle before it is finished",
+        )
+        return
+    for rough in context.tooth_roughs(gear.name):
+        for finish in context.last_teeth(gear.name):
+            if finish is not rough and finish.half in ("", rough.half) and machine_clampings(finish):
+                yield Wanted(
+                    same_clamping(rough, finish, f"{gear.name} keeps even stock on both flanks if not moved"),
+                    f"{gear.name} is finished in another clamping than it was roughed in: uneven stock",
+                    f"Probe both flanks of a gap of {gear.name} to find its angle before {finish.name}",
                 )
 
 
@@ -341,12 +363,12 @@ RULES = (
     ),
     Rule(
         "R46",
-        "Centre the stock before hard finishing",
+        "Even stock on both flanks",
         Strength.MUST,
-        "Uneven stock breaks the case or leaves a flank unfinished.",
+        "Uneven stock breaks the case or leaves a flank unfinished; moved parts are probed in the gaps.",
         "Research on machining process for gear shafts (article); "
         "Internal gears: skiving, precision grinding, inspection chain (article)",
-        stock_before_hard_finish,
+        even_stock,
         Kept.BOTH,
     ),
     Rule(

@@ -117,7 +117,7 @@ def turn_before_interrupting(context: RuleContext) -> Iterator[Outcome]:
             continue
         for first in context.cuts(feature.name)[:1]:
             for done in context.ready(feature.on, first):
-                yield from wish_in_reach(
+                yield wish(
                     done, first, f"turning over {feature.name} would be an interrupted cut on {feature.on}"
                 )
 
@@ -140,7 +140,7 @@ def drill_before_wall(context: RuleContext) -> Iterator[Outcome]:
         drills = context.operations.of(hole.name, action=Action.DRILL)
         kept = False
         for drill, done in product(drills, context.done(feature.name)):
-            if set(drill.clampings) <= set(done.clampings) and not context.leads(done, drill):
+            if not context.leads(done, drill):
                 kept = True
                 yield wish(
                     drill, done, f"{hole.name} breaks into {feature.name}; its finish takes the burr off"

@@ -17,7 +17,7 @@ from sequencer.precedence.demands import (
     in_reach,
     opens,
     warning,
-    wish_in_reach,
+    wish,
 )
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import end_faces, is_internal
@@ -150,7 +150,7 @@ def tip_chamfer_before_teeth(context: RuleContext) -> Iterator[Outcome]:
                 continue
             for cut in context.cuts(edge.name):
                 for tooth in context.first_teeth(gear.name):
-                    yield from wish_in_reach(
+                    yield wish(
                         cut, tooth, f"{edge.name} turned first leaves less burr at the ends of {gear.name}"
                     )
 

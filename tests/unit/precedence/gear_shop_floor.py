@@ -294,7 +294,7 @@ def wheel(*more: Mapping[str, Any], **keys: Any) -> Part:
         face("lower_face", "lower", 0, geometric=[{"characteristic": "flatness", "value": "0.01 mm"}]),
         face("upper_face", "upper", 100),
         zone("bore", "bore", 0, 100, 90, tolerance="H7"),
-        gear("teeth", 0, 100, 80, 6, datums=["A", "B"], **teeth),
+        gear("teeth", 0, 100, 80, 6, datums=["A", "B"]) | teeth,
         *more,
         **usual,
     )

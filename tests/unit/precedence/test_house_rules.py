@@ -178,6 +178,20 @@ def test_a_wish_for_one_clamping_that_none_reaches_is_refused() -> None:
     assert "lower_face/finish can be done in I" in caught.value.conflicts
 
 
+def test_one_clamping_with_work_elsewhere_between_is_refused() -> None:
+    """Bore and face in one visit, with stress relief between them, cannot be."""
+    order = {
+        "before": [("bore/finish", "part/heat_treat"), ("part/heat_treat", "upper_face/finish")],
+        "same_clamping": [("bore/finish", "upper_face/finish")],
+    }
+    made = wheel(order=order, heat_treatment={"kind": "stress relief"})
+    with pytest.raises(
+        NoPlan, match="must share a clamping, and part/heat_treat comes between in bench"
+    ) as caught:
+        graph_of(made)
+    assert len(caught.value.conflicts) == 3
+
+
 def test_wishes_win_over_musts_that_give_way() -> None:
     """The planner binds the bore to the lower face in I; the teeth of II then only warn."""
     made = wheel(order={"same_clamping": [("bore/finish", "lower_face/finish")]})

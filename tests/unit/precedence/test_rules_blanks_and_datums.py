@@ -321,9 +321,22 @@ def test_a_turned_tip_chamfer_is_wished_before_the_teeth() -> None:
     assert not demands(spoken("R34", listed(other)))
 
 
-def test_a_wish_that_no_clamping_can_keep_is_not_made() -> None:
-    made = wheel({"name": "edge", "kind": "chamfer", "on": "teeth", "edge": "lower", "size": "2 mm"})
-    assert not demands(spoken("R34", listed(made, usual_operations(made, {"edge": "I"}))))
+def test_a_wish_that_the_clampings_cannot_keep_is_noted_and_left_out() -> None:
+    """The face of II would be turned before a hole of I: the part would go back to I."""
+    made = wheel(holes("bolts", "upper_face", 200, 14))
+    graph = graph_of(made, usual_operations(made, {"bolts": "I"}))
+    assert "upper_face/finish > bolts/drill?" not in {in_short(each) for each in graph.dependencies}
+    found = [f.what for f in graph.findings if f.subject == "rule R22"]
+    assert found == [
+        "R22 would have upper_face/finish before bolts/drill, which musts put the other way round"
+    ]
+
+
+def test_holes_from_the_other_side_still_interrupt_their_face() -> None:
+    """Drilled in I or II, holes are wished after the face of II: turning over them interrupts the cut."""
+    made = wheel(holes("bolts", "upper_face", 200, 14))
+    graph = graph_of(made, usual_operations(made, {"bolts": "I II"}))
+    assert "upper_face/finish > bolts/drill?" in {in_short(each) for each in graph.dependencies}
 
 
 def test_both_gears_of_a_stepped_part_follow_the_bore() -> None:
@@ -363,6 +376,15 @@ def test_a_shoulder_face_waits_for_what_stands_over_it() -> None:
 def test_a_groove_waits_for_what_lies_on_both_its_sides(double_wheel: Part) -> None:
     said = demands(spoken("R0", listed(double_wheel)))
     assert "wheel/blank_rough > gap/rough" in said
+
+
+def test_a_groove_is_not_cut_where_its_neighbour_still_carries_stock(double_wheel: Part) -> None:
+    """The gap could be cut in I, but the wheel around it is turned only in II."""
+    graph = graph_of(double_wheel, usual_operations(double_wheel, {"gap": "I II"}))
+    assert graph.leads("wheel/blank_rough", "gap/rough")
+    apart = graph_of(double_wheel, usual_operations(double_wheel, {"gap": "I"}))
+    assert not apart.leads("wheel/blank_rough", "gap/rough")
+    assert any("cuts deeper and longer than reckoned" in f.what for f in apart.findings)
 
 
 def test_the_way_down_to_an_inside_groove_is_opened_first() -> None:

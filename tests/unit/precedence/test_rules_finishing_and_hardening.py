@@ -219,7 +219,35 @@ def test_stock_is_centred_before_hard_finishing_in_the_shop() -> None:
     result = spoken("R46", listed(made, [*without_probe, probe]))
     assert {"teeth/probe > teeth/skive", "part/heat_treat > teeth/probe"} <= demands(result)
     assert not result.findings
-    assert not demands(spoken("R46", listed(wheel())))
+
+
+def test_teeth_are_finished_where_they_were_roughed() -> None:
+    assert demands(spoken("R46", listed(wheel()))) == {"teeth/rough ~ teeth/finish"}
+    made = wheel()
+    once = without(usual_operations(made), "teeth/rough")
+    assert not demands(spoken("R46", listed(made, once)))
+
+
+def test_coarse_teeth_gashed_before_stress_relief_are_left_free() -> None:
+    made = wheel(heat_treatment={"kind": "stress relief"}, teeth={"module": "8 mm", "teeth": 60})
+    result = spoken("R46", listed(made))
+    assert not demands(result)
+    assert "is gashed before stress relief and finished after it" in result.findings[0].what
+
+
+def test_teeth_roughed_before_stress_relief_are_found_again_by_probing() -> None:
+    """Stress relief takes the part off the table between roughing and finishing."""
+    made = wheel(
+        heat_treatment={"kind": "stress relief"},
+        blank={"form": "forging", "diameter": "700 mm", "z_from": "-5 mm", "z_to": "105 mm"},
+    )
+    made = made.model_copy(
+        update={"order": made.order.model_copy(update={"before": (("teeth/rough", "part/heat_treat"),)})}
+    )
+    graph = graph_of(made)
+    found = [f for f in graph.findings if f.subject == "rule R46"]
+    assert "Probe both flanks of a gap of teeth" in found[0].remedy
+    assert "part/heat_treat, which is done elsewhere, comes between" in found[0].limit
 
 
 def test_work_sent_out_leaves_with_finished_datums_and_without_burr() -> None:

@@ -153,10 +153,10 @@ def test_holes_in_solid_material_break_into_nothing() -> None:
 
 
 def test_a_break_through_into_a_finished_bore_asks_for_deburring() -> None:
-    """The holes are drilled in I or II, the bore is finished in II: no wish is right in both."""
-    made = wheel(radial("oil", "teeth", 50, 8))
-    operations = usual_operations(made, {"oil": "I II"})
-    found = spoken("R24", listed(made, operations)).findings
+    """The holes are located from the finished bore (R2), so they cannot be drilled before it is finished."""
+    place = {"characteristic": "position", "value": "0.1 mm", "to": ["A"]}
+    made = wheel(radial("oil", "teeth", 50, 8, datums=["A"], geometric=[place]))
+    found = spoken("R24", listed(made), "R2").findings
     assert "Deburr bore where oil breaks through" in [f.remedy for f in found]
 
 
