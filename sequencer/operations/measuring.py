@@ -11,6 +11,7 @@ from sequencer.operations.closeness import has_close_size
 from sequencer.operations.context import Context
 from sequencer.operations.facts import mm
 from sequencer.operations.operation import BENCH, Action, Alternative, Fact, Mode, Operation, Stage
+from sequencer.operations.outside import incoming_check
 from sequencer.part import AnyFeature
 from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
@@ -112,5 +113,4 @@ def _fault(attempt: Attempt, tool: Probe) -> tuple[str, str] | None:
 
 def _on_bench(context: Context) -> Alternative:
     minutes = float(context.shop.machine.times.probe)
-    facts = (Fact("time", minutes, "min", "", "shop file, time to probe one feature"),)
-    return Alternative("incoming check", "", BENCH, Mode.REST, minutes, facts, "comes back from outside")
+    return incoming_check(minutes, "shop file, time to probe one feature", "comes back from outside")

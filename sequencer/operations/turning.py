@@ -18,9 +18,7 @@ from sequencer.operations.choices import (
 from sequencer.operations.closeness import grade_of
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
-    COMMON,
     DERIVED,
-    SEND_OUT_MINUTES,
     cutting_speed_fact,
     diameter_words,
     mm,
@@ -30,7 +28,6 @@ from sequencer.operations.facts import (
 from sequencer.operations.force_limits import cutting_force, fit_cut, force_facts, table_limit, turning_cap
 from sequencer.operations.necks import neck_outcomes
 from sequencer.operations.operation import (
-    BENCH,
     Action,
     Alternative,
     Fact,
@@ -39,6 +36,7 @@ from sequencer.operations.operation import (
     Rejection,
     Stage,
 )
+from sequencer.operations.outside import sent_out
 from sequencer.operations.proud import SLIGHT, overhang
 from sequencer.operations.stock import (
     Place,
@@ -276,14 +274,9 @@ def _sent_out(context: Context, feature: AnyFeature, step: TurnStage) -> list[Ou
     asked = step.finishing and (feature.method == "grinding" or _grade_fault(context, feature, step))
     if step.stage is not Stage.HARD and not asked:
         return []
-    minutes = float(context.shop.machine.times.receive)
-    facts = (
-        Fact("time away", SEND_OUT_MINUTES, "min", "5 days, transport included", COMMON, estimate=True),
-        Fact("stock", step.removed, "mm", "", "shop file, stock for grinding"),
-        Fact("time", minutes, "min", "check when it comes back", "shop file, time at receipt"),
-    )
+    stock = Fact("stock", step.removed, "mm", "", "shop file, stock for grinding")
     reason = "sent out for grinding; leaves with its datums and a known stock"
-    return [Alternative("grinding", "", BENCH, Mode.REST, minutes, facts, reason, lead_time=SEND_OUT_MINUTES)]
+    return [sent_out(context.shop, "grinding", reason, stock)]
 
 
 def _finish_feed(attempt: Attempt, step: TurnStage, tool: TurningTool, chosen: ChosenConditions) -> Fact:

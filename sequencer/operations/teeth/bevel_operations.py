@@ -7,8 +7,8 @@ from typing import Final
 
 from sequencer.operations.choices import out_of_reach, rough_clampings
 from sequencer.operations.context import Context
-from sequencer.operations.facts import COMMON, SEND_OUT_MINUTES
-from sequencer.operations.operation import BENCH, Action, Alternative, Fact, Mode, Operation, Rejection, Stage
+from sequencer.operations.operation import Action, Fact, Operation, Rejection, Stage
+from sequencer.operations.outside import sent_out
 from sequencer.operations.teeth.bevel import BevelTeeth, try_end_mill
 from sequencer.operations.teeth.bevel_disc import try_disc
 from sequencer.operations.teeth.blank import bevel_blank_operations
@@ -175,16 +175,14 @@ def _measure(context: Context, teeth: BevelTeeth, hard: bool) -> Operation:
 
 def _grind(context: Context, teeth: BevelTeeth) -> Operation:
     gear, stock = teeth.gear, float(context.shop.stock.grinding)
-    fact = Fact(
-        "time", SEND_OUT_MINUTES, "min", "5 days, transport included; not machine time", COMMON, estimate=True
-    )
     reason = f"Sent out for grinding with {stock:g} mm on each flank; comes back through an incoming check."
+    left = Fact("stock on each flank", stock, "mm", "", "shop file")
     return Operation(
         name=f"{gear.name}/grind",
         feature=gear.name,
         stage=Stage.HARD,
         action=Action.SEND_OUT,
         title=f"Send out: grind teeth of {gear.shown}",
-        alternatives=(Alternative("grinding", "", BENCH, Mode.REST, SEND_OUT_MINUTES, (fact,), reason),),
+        alternatives=(sent_out(context.shop, "grinding", reason, left),),
         hard=True if context.part.case_hardened else None,
     )

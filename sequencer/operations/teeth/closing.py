@@ -6,7 +6,8 @@ import math
 
 from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
-from sequencer.operations.operation import Action, Fact, FittedClamping, Mode, Operation, Stage
+from sequencer.operations.operation import Action, Alternative, Fact, FittedClamping, Mode, Operation, Stage
+from sequencer.operations.outside import incoming_check
 from sequencer.operations.teeth import typical
 from sequencer.operations.teeth.ends import (
     MEASURING,
@@ -126,6 +127,8 @@ def measure_operation(context: Context, runs: tuple[Teeth, ...], hard: bool) -> 
     outcomes = tuple(
         _probe(context, runs, clamping, probe) for clamping in context.reaching(feature) for probe in probes
     )
+    if hard:
+        outcomes += (Outcome(alternative=_on_bench(context, len(runs))),)
     return closing_operation(
         context,
         runs[0].feature,
@@ -135,6 +138,16 @@ def measure_operation(context: Context, runs: tuple[Teeth, ...], hard: bool) -> 
         f"Measure teeth of {feature.shown}",
         outcomes,
         True if hard else None,
+    )
+
+
+def _on_bench(context: Context, runs: int) -> Alternative:
+    """Hardened teeth need no clamping of their own to be measured."""
+    minutes = runs * float(context.shop.machine.times.measure_tooth_system)
+    return incoming_check(
+        minutes,
+        "shop file, time to measure a tooth system",
+        "comes back from outside; nothing is cut any more",
     )
 
 

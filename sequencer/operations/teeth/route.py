@@ -101,7 +101,7 @@ def _outside(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         stage=Stage.FINISH,
         action=Action.SEND_OUT,
         title=f"Send out: {method} of {feature.shown}",
-        alternatives=(sent_out.outside_alternative(runs[0], method),),
+        alternatives=(sent_out.outside_alternative(context, runs[0], method),),
         rejected=try_all(context, runs[0], context.reaching(feature), Aim(Share.WHOLE)).rejected,
         hard=False if context.part.case_hardened else None,
     )

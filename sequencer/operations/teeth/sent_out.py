@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from sequencer.operations.context import Context
-from sequencer.operations.facts import COMMON, SEND_OUT_MINUTES
-from sequencer.operations.operation import BENCH, Alternative, Fact, Mode, Rejection
+from sequencer.operations.facts import COMMON
+from sequencer.operations.operation import Alternative, Fact, Rejection
+from sequencer.operations.outside import sent_out
 from sequencer.operations.teeth.share import radial_stock
 from sequencer.operations.teeth.typical import GRINDING_CLASS
 from sequencer.operations.teeth.zone import Teeth
@@ -124,14 +125,6 @@ def grinding_alternative(context: Context, teeth: Teeth, why: str) -> Alternativ
     stock = float(context.shop.stock.grinding)
     facts = (
         Fact(
-            "time",
-            SEND_OUT_MINUTES,
-            "min",
-            "5 days, transport included; not machine time",
-            COMMON,
-            estimate=True,
-        ),
-        Fact(
             "stock on each flank",
             stock,
             "mm",
@@ -151,26 +144,20 @@ def grinding_alternative(context: Context, teeth: Teeth, why: str) -> Alternativ
         f"Sent out for grinding: {why}. It leaves with finished datums and {shown(stock, 3)} mm on each "
         "flank, and comes back through an incoming check."
     )
-    return Alternative("grinding", "", BENCH, Mode.REST, SEND_OUT_MINUTES, facts, reason)
+    return sent_out(context.shop, "grinding", reason, *facts)
 
 
-def outside_alternative(teeth: Teeth, method: str) -> Alternative:
+def outside_alternative(context: Context, teeth: Teeth, method: str) -> Alternative:
     """Give the way to have teeth cut outside because the planner wants it so.
 
     Parameters
     ----------
+    context
+        Part and shop.
     teeth
         The teeth.
     method
         "shaping" or "broaching".
     """
-    fact = Fact(
-        "time",
-        SEND_OUT_MINUTES,
-        "min",
-        "5 days, transport included; not machine time",
-        COMMON,
-        estimate=True,
-    )
     reason = f"The part file asks for {method} of {teeth.feature.name}: sent out with finished datums."
-    return Alternative(method, "", BENCH, Mode.REST, SEND_OUT_MINUTES, (fact,), reason)
+    return sent_out(context.shop, method, reason)
