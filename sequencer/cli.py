@@ -192,7 +192,8 @@ def _answering() -> Iterator[None]:
         yield
     except NoPlan as error:
         for finding in error.findings:
-            _complain(str(finding))
+            if finding.severity == "warning":
+                _complain(str(finding))
         _leave(f"No plan: {error}", NO_PLAN)
     except ProofBroken as error:
         _leave(str(error), NO_PLAN)
