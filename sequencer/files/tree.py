@@ -73,11 +73,11 @@ class Keyed(Value):
     keys
         Each key with its mark and its value.
     merged
-        Groups whose keys are taken over where this one has none of that name.
+        What << names: groups whose keys are taken over where this one has none of that name.
     """
 
     keys: dict[str, tuple[Mark, Value]] = field(default_factory=dict)
-    merged: list[Keyed] = field(default_factory=list)
+    merged: list[tuple[Mark, Value]] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -103,8 +103,8 @@ class Document:
         path
             Keys and positions from the outermost value.
         """
-        value, key = self.root, Mark(1, 1)
-        at = value.mark if value else key
+        value = self.root
+        key = at = value.mark if value is not None else Mark(1, 1)
         for step in path:
             if isinstance(value, Keyed) and step in value.keys:
                 key, value = value.keys[str(step)]
@@ -246,9 +246,8 @@ class _Reader:
         self.key.pop()
         anchor, before = self.began.pop()
         if isinstance(value, Keyed):
-            for group in value.merged:
-                for name, held in group.keys.items():
-                    value.keys.setdefault(name, held)
+            for mark, named in value.merged:
+                self._merge(value, mark, named)
         self._remember(anchor, value, self.count - before + 1)
 
     def _remember(self, anchor: str | None, value: Value, size: int) -> None:
@@ -276,7 +275,7 @@ class _Reader:
 
     def _put(self, around: Keyed, mark: Mark, name: str, value: Value) -> None:
         if name == "<<":
-            self._merge(around, mark, value)
+            around.merged.append((mark, value))
         elif name in around.keys:
             first = around.keys[name][0].line
             fault = TextFault(
@@ -287,10 +286,12 @@ class _Reader:
             around.keys[name] = (mark, value)
 
     def _merge(self, around: Keyed, mark: Mark, value: Value) -> None:
+        """Take keys over, once the list that << may name is complete."""
         groups = value.items if isinstance(value, Listed) else [value]
         for group in groups:
             if isinstance(group, Keyed):
-                around.merged.append(group)
+                for name, held in group.keys.items():
+                    around.keys.setdefault(name, held)
             else:
                 what, remedy = "<< takes over groups of keys, this is none", "name an alias such as *tool"
                 self.faults.append(TextFault(mark, what, remedy=remedy))

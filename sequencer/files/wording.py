@@ -20,7 +20,7 @@ from sequencer.files.fields import (
     records_by_kind,
     walk,
 )
-from sequencer.part.fault import Fault, Path, did_you_mean
+from sequencer.part.fault import Fault, Path, did_you_mean, near
 
 _LONGEST_SHOWN: Final = 40
 
@@ -37,7 +37,24 @@ def faults_of(model: type[BaseModel], document: Any, errors: list[ErrorDetails])
     errors
         What the model says.
     """
-    return [_fault(model, document, error) for error in errors if not _follows(error)]
+    meant = _meant(model, document, errors)
+    return [
+        _fault(model, document, error)
+        for error in errors
+        if not _follows(error) and not (error["type"] == "missing" and path_of(model, error["loc"]) in meant)
+    ]
+
+
+def _meant(model: type[BaseModel], document: Any, errors: list[ErrorDetails]) -> set[Path]:
+    """Paths of missing keys that are there, but misspelt."""
+    found: set[Path] = set()
+    for error in errors:
+        if error["type"] == "extra_forbidden":
+            path = path_of(model, error["loc"])
+            close = near(str(path[-1]), _keys_at(model, document, path[:-1]))
+            if close:
+                found.add((*path[:-1], close))
+    return found
 
 
 def _follows(error: ErrorDetails) -> bool:
@@ -116,9 +133,13 @@ def shown(value: Any) -> str:
 
 
 def _unknown_key(model: type[BaseModel], document: Any, path: Path) -> Fault:
-    record = list(walk(model, document, path[:-1]))[-1][0]
-    known = list(keys_of(record)) if is_record(record) else []
+    known = _keys_at(model, document, path[:-1])
     return Fault(path, "unknown key", remedy=did_you_mean(str(path[-1]), known, "keys"))
+
+
+def _keys_at(model: type[BaseModel], document: Any, path: Path) -> list[str]:
+    record = list(walk(model, document, path))[-1][0]
+    return list(keys_of(record)) if is_record(record) else []
 
 
 def _missing(path: Path, kind: Any, key: Key | None) -> Fault:
@@ -146,12 +167,12 @@ def _kind(path: Path, kind: Any, value: Any) -> Fault:
 
 def _from_record(path: Path, value: Any, sentence: str) -> Fault:
     """Point at the key that a record's own check names first."""
-    if isinstance(value, dict):
-        for word in re.findall(r"[a-z_0-9]+", sentence):
-            if word in value:
-                return Fault((*path, word), sentence)
-            if re.match(rf"\W*{word} is missing", sentence):
-                return Fault((*path, word), re.sub(rf"^{word} is ", "", sentence))
+    missing = re.match(r"([a-z_]+) is (missing.*)", sentence)
+    if missing:
+        return Fault((*path, missing[1]), missing[2])
+    if isinstance(value, dict) and " are missing" not in sentence:
+        word = next((word for word in re.findall(r"[a-z_0-9]+", sentence) if word in value), None)
+        return Fault((*path, word), sentence) if word else Fault(path, sentence)
     return Fault(path, sentence)
 
 

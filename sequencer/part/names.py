@@ -140,7 +140,7 @@ class _Names:
         if name not in self.by_name:
             remedy = did_you_mean(name, fitting, listed)
             yield Fault(path, f"there is no {wanted} {name!r}", "", remedy)
-        elif name not in fitting:
+        elif name not in fitting and isinstance(self.by_name[name].get("kind"), str):
             kind = self.by_name[name].get("kind")
             remedy = did_you_mean("", fitting, listed)
             yield Fault(path, f"{name!r} is of kind {kind}, no {wanted}", "", remedy)
@@ -197,7 +197,7 @@ class _Names:
     def _stands(self, path: Path, clamping: Entry) -> Iterator[Fault]:
         name, up = clamping.get("rests_on"), clamping.get("up")
         face = self.by_name.get(name) if isinstance(name, str) else None
-        if face is None:
+        if face is None or not isinstance(face.get("kind"), str):
             return
         if face.get("kind") != "face":
             faces = [other for other, entry in self.by_name.items() if entry.get("kind") == "face"]
@@ -268,7 +268,7 @@ def _wanted(hold: str, entry: Entry, kind: str) -> str:
     """What a way of holding needs; empty if the feature will do."""
     if hold == "bolts":
         return "" if kind == "bolt_circle" else "a bolt_circle"
-    if hold == "face plate":
+    if hold not in ("outside jaws", "inside jaws"):
         return ""
     place = "outside" if kind in _OUTSIDE else "inside" if kind in _INSIDE else entry.get("place", "outside")
     needed = hold.split()[0]

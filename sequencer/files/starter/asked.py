@@ -99,14 +99,15 @@ def _blank(answers: Answers) -> Iterator[Question]:
         least=100,
         most=3000,
     )
+    across = length(answers, "diameter")
     yield Question(
         "raw_bore",
         "Bore of the blank, 0 if it is solid",
         "A solid blank is drilled before it is bored.",
-        "0 mm",
+        "0 mm" if across < 450 else _mm(10 * floor(across / 60)),
         "length",
         least=0,
-        most=length(answers, "diameter") - 80,
+        most=across - 80,
     )
     yield Question(
         "height",
@@ -278,7 +279,7 @@ def _inside(answers: Answers) -> Iterator[Question]:
         "inside_groove",
         "Width of the run-out groove below the teeth inside, 0 for none",
         "In a blind bore the cutter can only run out into a groove.",
-        _mm(floor(min(20.0, 0.2 * height))),
+        _mm(floor(min(25.0, 0.2 * height))),
         "length",
         least=0,
         most=0.3 * height,
@@ -300,7 +301,7 @@ def _spline(bore: Mm, most: Mm) -> Iterator[Question]:
 
 def _internal_gear(answers: Answers, bore: Mm, most: Mm) -> Iterator[Question]:
     largest = min((most - bore - 30) / 10, (most - 30) / 42, 40)
-    usual = next((m for m in (5, 4, 3, 2) if m <= largest), 1)
+    usual = next((m for m in (4, 3, 2) if m <= largest), 1)
     yield Question(
         "inside_module",
         "Module of the internal gear",

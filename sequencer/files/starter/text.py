@@ -38,6 +38,8 @@ _HEAD = """\
 # z runs up the axis, 0 is the lower finished face; diameters are diameters; each quantity has its unit.
 # All kinds and keys: docs/part-file.md. Take a line out to leave a key at its default.
 """
+#: Pitches from the end of a thread to the bottom of its hole: the lead of a tap and a little more.
+_BELOW_THREAD = 4
 #: Column in which remarks begin.
 _REMARK = 44
 _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9_./()-]*( [A-Za-z0-9_./()-]+)*")
@@ -234,7 +236,7 @@ def _bolts(answers: Answers) -> dict[str, str]:
         "diameter": _mm(size),
         "depth": _mm(depth),
         "thread_pitch": _mm(pitch),
-        "thread_depth": _mm(depth - 2 * pitch),
+        "thread_depth": _mm(depth - _BELOW_THREAD * pitch),
         "use": "clamping",
         "datums": "[A]",
     }

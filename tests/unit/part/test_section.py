@@ -301,8 +301,18 @@ def test_stock_outline_of_a_ring(section: Section) -> None:
 
 
 def test_weakest_ring_counts_roots_grooves_and_face_grooves(section: Section, of_shaft: Section) -> None:
-    for ring in (section, of_shaft):
-        assert 0 < ring.wall_ratio() < 0.5
+    assert section.wall_ratio() == pytest.approx((465 - 244) / 2 / 465)
+    assert of_shaft.wall_ratio() == pytest.approx(0.5)
+
+
+def test_a_face_groove_takes_its_width_from_the_ring(wheel: dict[str, Any], change: Any) -> None:
+    wide = change(
+        wheel,
+        ("features.web_groove.inner_diameter", "480 mm"),
+        ("features.web_groove.outer_diameter", "840 mm"),
+    )
+    section = make_section(Part.model_validate(wide))
+    assert section.wall_ratio() == pytest.approx(((ROOT - 200) / 2 - 180) / ROOT)
 
 
 _STEP = st.tuples(st.integers(1, 50), st.integers(60, 400), st.integers(0, 50))
