@@ -6,6 +6,13 @@ Nothing here rests on the formulas of `skiving` and `hobbing`; a set-up made fro
 from sequencer.cutting.simulation.deviation import Deviation, describe
 from sequencer.cutting.simulation.hobbing import simulate_hobbing
 from sequencer.cutting.simulation.hobbing_setup import HobbingSetup, hobbing_setup
+from sequencer.cutting.simulation.moving_edge import cutter_turns_anticlockwise
+from sequencer.cutting.simulation.pass_angles import (
+    FinishingAngle,
+    PassAngles,
+    finishing_angles,
+    pass_angles,
+)
 from sequencer.cutting.simulation.profile import Profile, profile_of
 from sequencer.cutting.simulation.skiving import simulate_skiving
 from sequencer.cutting.simulation.skiving_cutter import SkivingCutter, ideal_cutter, involute_cutter
@@ -13,14 +20,19 @@ from sequencer.cutting.simulation.skiving_setup import SkivingSetup, skiving_set
 
 __all__ = [
     "Deviation",
+    "FinishingAngle",
     "HobbingSetup",
+    "PassAngles",
     "Profile",
     "SkivingCutter",
     "SkivingSetup",
+    "cutter_turns_anticlockwise",
     "describe",
+    "finishing_angles",
     "hobbing_setup",
     "ideal_cutter",
     "involute_cutter",
+    "pass_angles",
     "profile_of",
     "simulate_hobbing",
     "simulate_skiving",

@@ -14,7 +14,7 @@ from sequencer.cutting.simulation.profile import Profile, profile_of
 from sequencer.cutting.simulation.sweep import Tracks, cut_flanks, into_section
 from sequencer.errors import OutOfRange
 from sequencer.gears import CylindricalGear, rack
-from sequencer.units import Mm
+from sequencer.units import Mm, shown
 
 if TYPE_CHECKING:
     import numpy as np
@@ -29,6 +29,8 @@ ROUNDING_POINTS = 9
 REACH = 0.5
 #: Rotation steps of one passage of an edge.
 STEPS = 41
+#: Sections between two strokes of the feed that are looked at for feed marks.
+SECTIONS = 16
 #: Table turns that are followed; with several starts each may bring another start into the space.
 TABLE_TURNS = 6
 
@@ -84,11 +86,14 @@ class HobThread:
         return half
 
 
-def simulate_hobbing(gear: CylindricalGear, setup: HobbingSetup, profile: Profile | None = None) -> Deviation:
+def simulate_hobbing(
+    gear: CylindricalGear, setup: HobbingSetup, profile: Profile | None = None, *, feed_marks: bool = False
+) -> Deviation:
     """Cut a tooth space with the edges of an involute hob and compare it with the involute.
 
     Source: derived; positions of the edges by rotation of hob and table, table turns differing by the
-    differential for each mm of feed. The feed is taken as small: feed marks are left out, facets are not.
+    differential for each mm of feed. Without feed marks the feed is taken as small; with them each diameter
+    gives the most that stays in any section between two strokes of the feed.
 
     Parameters
     ----------
@@ -98,6 +103,8 @@ def simulate_hobbing(gear: CylindricalGear, setup: HobbingSetup, profile: Profil
         Hob and motions.
     profile
         The part of the involute that is compared; None for all of it.
+    feed_marks
+        Whether the marks of the axial feed count.
 
     Raises
     ------
@@ -113,7 +120,26 @@ def simulate_hobbing(gear: CylindricalGear, setup: HobbingSetup, profile: Profil
         )
     profile = profile_of(gear) if profile is None else profile
     thread = HobThread(setup, gear.normal_module, gear.pressure_angle)
-    return cut_flanks(profile, _passages(profile, thread, _edges(gear, thread)))
+    edges = _edges(gear, thread)
+    if not feed_marks:
+        return cut_flanks(profile, _passages(profile, thread, edges))
+    # A swivelled hob finishes tip and root of the gear at other heights than the middle of the flank.
+    height = _cutting_length(profile) * sin(radians(abs(setup.swivel)))
+    strokes = 2 + int(height / setup.feed)
+    sections = []
+    for section in range(SECTIONS):
+        levels = [setup.feed * (stroke + section / SECTIONS) for stroke in range(-strokes, strokes)]
+        sections.append(cut_flanks(profile, _passages(profile, thread, edges, levels)))
+    return _most_left(sections)
+
+
+def _most_left(sections: list[Deviation]) -> Deviation:
+    """Most material that stays at each diameter in any of the sections."""
+    left, right = (
+        tuple(max(points, key=lambda point: point[1]) for points in zip(*flanks, strict=True))
+        for flanks in ([each.left for each in sections], [each.right for each in sections])
+    )
+    return Deviation(sections[0].gear, left, right)
 
 
 def _edges(gear: CylindricalGear, thread: HobThread) -> tuple[tuple[Array, Array], ...]:
@@ -124,14 +150,16 @@ def _edges(gear: CylindricalGear, thread: HobThread) -> tuple[tuple[Array, Array
     straight = module * rack.straight_dedendum_factor(
         gear.pressure_angle, gear.dedendum_factor, gear.used_root_fillet_factor
     )
-    low = pitch - (gear.tip_diameter - gear.shifted_diameter) / 2 - 0.05 * module
-    if low <= thread.base_radius:
+    tip_of_gear = pitch - (gear.tip_diameter - gear.shifted_diameter) / 2
+    if tip_of_gear - 0.05 * module <= thread.base_radius:
         raise OutOfRange(
-            f"hob of pitch diameter {2 * pitch:g} mm is cut down to radius {low:.4g} mm",
+            f"hob of pitch diameter {2 * pitch:g} mm meets the gear tip at radius {shown(tip_of_gear)} mm",
             where=str(gear),
-            limit=f"base cylinder of its thread {thread.base_radius:.4g} mm",
+            limit=f"above the base cylinder of its thread, radius {shown(thread.base_radius)} mm",
             remedy="Take a larger hob or fewer starts",
         )
+    # The flank of a hob runs on below the gear tip by the usual clearance.
+    low = max(tip_of_gear - 0.25 * module, thread.base_radius * 1.001)
     flank = np.linspace(low, pitch + straight, FLANK_POINTS)
     slope = radians(gear.pressure_angle)
     bend = np.linspace(slope, pi / 2, ROUNDING_POINTS)
@@ -145,9 +173,15 @@ def _edges(gear: CylindricalGear, thread: HobThread) -> tuple[tuple[Array, Array
 
 
 def _passages(
-    profile: Profile, thread: HobThread, edges: tuple[tuple[Array, Array], ...]
+    profile: Profile,
+    thread: HobThread,
+    edges: tuple[tuple[Array, Array], ...],
+    levels: list[Mm] | None = None,
 ) -> Iterator[Tracks]:
-    """Paths of all edges along the thread, for each start and gash position that comes into the space."""
+    """Paths of all edges along the thread, for each start and gash position that comes into the space.
+
+    With levels, only the places on the paths at these heights, each edge at each level a path of its own.
+    """
     import numpy as np
 
     setup, lead = thread.setup, thread.lead
@@ -158,7 +192,14 @@ def _passages(
         gash = np.asarray(np.arange(-count, count + 1) * step + gash_turn, dtype=np.float64)
         for (radii, half), side in product(edges, (1, -1)):
             height = (gash[:, None] - side * half - start_turn) * lead / (2 * pi)
-            yield _passage(thread, radii, height, gash)
+            if levels is None:
+                swing = np.linspace(-REACH, REACH, STEPS)[None, None, :]
+                yield _passage(thread, radii[:, None], height[..., None], gash[:, None, None], swing)
+            else:
+                rise, level = sin(radians(setup.swivel)), cos(radians(setup.swivel))
+                wanted = np.array(levels)[:, None]
+                swing = np.arcsin((wanted - rise * height[:, None, :]) / (level * radii))
+                yield _passage(thread, radii, height[:, None, :], gash[:, None, None], swing).as_curves()
 
 
 def _cutting_length(profile: Profile) -> Mm:
@@ -186,19 +227,18 @@ def _phases(setup: HobbingSetup) -> tuple[tuple[float, float], ...]:
     return tuple(found)
 
 
-def _passage(thread: HobThread, radii: Array, height: Array, gash: Array) -> Tracks:
-    """Paths of edges in the gashes at the given angles, each turned through its cut."""
+def _passage(thread: HobThread, radii: Array, height: Array, gash: Array, swing: Array) -> Tracks:
+    """Places of edges in the gashes at the given angles, turned by a swing from the common perpendicular."""
     import numpy as np
 
     setup = thread.setup
-    swing = np.linspace(-REACH, REACH, STEPS)
-    turn = swing - gash[:, None, None]
+    turn = swing - gash
     rise, level = sin(radians(setup.swivel)), cos(radians(setup.swivel))
-    inward, upward = -radii[:, None] * np.cos(swing), -radii[:, None] * np.sin(swing)
+    inward, upward = -radii * np.cos(swing), -radii * np.sin(swing)
     return into_section(
         setup.centre_distance + inward + 0 * turn,
-        level * height[..., None] + rise * upward,
-        rise * height[..., None] - level * upward,
+        level * height + rise * upward,
+        rise * height - level * upward,
         setup.ratio * turn,
         setup.differential,
     )

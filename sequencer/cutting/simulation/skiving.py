@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import pi
 from typing import TYPE_CHECKING
 
+from sequencer.cutting.simulation.axis_frame import AxisFrame
 from sequencer.cutting.simulation.deviation import Deviation
 from sequencer.cutting.simulation.profile import Profile, profile_of
-from sequencer.cutting.simulation.skiving_cutter import REACH, AxisFrame, SkivingCutter, ideal_cutter
+from sequencer.cutting.simulation.skiving_cutter import REACH, SkivingCutter, ideal_cutter
 from sequencer.cutting.simulation.skiving_setup import SkivingSetup
 from sequencer.cutting.simulation.sweep import Tracks, cut_flanks, into_section
 from sequencer.gears import CylindricalGear
@@ -77,13 +78,9 @@ def _passage(setup: SkivingSetup, cutter: SkivingCutter, frame: AxisFrame, phase
 
     turn = np.linspace(-REACH, REACH, STEPS)
     edges = np.array((cutter.upper, cutter.lower))
-    x_edge, y_edge = edges[..., 0, None], edges[..., 1, None]
-    c, s = np.cos(turn + phase), np.sin(turn + phase)
-    along, across = x_edge * c - y_edge * s, x_edge * s + y_edge * c
+    places = frame.places(edges[..., 0, None], edges[..., 1, None], turn + phase)
     return into_section(
-        frame.centre_distance + along,
-        frame.cosine * across,
-        -frame.sine * across,
+        *places,
         setup.ratio * turn,
         setup.differential,
     )

@@ -7,6 +7,7 @@ from itertools import pairwise
 from math import atan, cos, hypot, pi, radians, sin, sqrt, tan
 from typing import TYPE_CHECKING
 
+from sequencer.cutting.simulation.axis_frame import AxisFrame
 from sequencer.cutting.simulation.profile import Profile
 from sequencer.cutting.simulation.skiving_setup import SkivingSetup
 from sequencer.cutting.simulation.sweep import half_angle
@@ -45,40 +46,6 @@ class SkivingCutter:
     teeth: int
     upper: Edge
     lower: Edge
-
-
-@dataclass(frozen=True)
-class AxisFrame:
-    """Where the skiving cutter stands: directions of its y axis and of its own axis in the y-z plane.
-
-    Parameters
-    ----------
-    centre_distance
-        Distance of the axes [mm].
-    sine
-        Lean of the cutter axis along y [-].
-    cosine
-        Share of the cutter axis along the work axis [-].
-    """
-
-    centre_distance: Mm
-    sine: float
-    cosine: float
-
-    @staticmethod
-    def of(setup: SkivingSetup, internal: bool) -> AxisFrame:
-        """Lean the axis by the crossed-axes angle.
-
-        Parameters
-        ----------
-        setup
-            The set-up.
-        internal
-            Whether the gear is internal.
-        """
-        # With a positive angle an external gear sees the cutter axis lean to +y, an internal one to -y.
-        angle = radians(-setup.crossed_axes_angle if internal else setup.crossed_axes_angle)
-        return AxisFrame(setup.centre_distance, sin(angle), cos(angle))
 
 
 def ideal_cutter(profile: Profile, setup: SkivingSetup) -> SkivingCutter:
@@ -203,12 +170,7 @@ class _MovingFlank:
             2 * pi * self.profile.turns_for_mm * self.radius + 0 * c,
         )
         x, y = self.radius * c, self.radius * s
-        lean, up, ratio = self.frame.sine, self.frame.cosine, self.setup.ratio
-        velocity = (
-            lean * z - up * y + ratio * y,
-            (up - ratio) * x - up * self.frame.centre_distance,
-            -lean * (x - self.frame.centre_distance),
-        )
+        velocity = self.frame.velocities((x, y, z), self.setup.ratio)
         total: Array = sum((n * v for n, v in zip(normal, velocity, strict=True)), start=0 * x)
         return total
 

@@ -36,6 +36,11 @@ class Tracks:
     radius: Array
     angle: Array
 
+    def as_curves(self) -> Tracks:
+        """Give each row as a curve of its own, so that nothing is read between two rows."""
+        steps = self.radius.shape[-1]
+        return Tracks(self.radius.reshape(-1, 1, steps), self.angle.reshape(-1, 1, steps))
+
 
 def into_section(x: Array, y: Array, z: Array, table: Array, feed_turns: float) -> Tracks:
     """Bring positions in the machine into the turning work and along the feed into its section z = 0.
@@ -127,25 +132,67 @@ def _lower_edge(radius: Array, distance: Array, grid: Array) -> Array:
 
 def _deepest(radius: Array, distance: Array, grid: Array) -> tuple[Array, Array]:
     """Where each path comes nearest to the flank (or cuts deepest) within the profile; else not a number."""
+    margin = 2 * (grid[1] - grid[0])
+    valley = Valley.of(distance, (radius >= grid[0] - margin) & (radius <= grid[-1] + margin))
+    return valley.value(radius), valley.value(distance)
+
+
+@dataclass(frozen=True)
+class Valley:
+    """The lowest place of each path, between the steps.
+
+    Parameters
+    ----------
+    step
+        The step next to it.
+    shift
+        Its distance from that step, in steps; not a number where a path has no such place.
+    """
+
+    step: NDArray[np.intp]
+    shift: Array
+
+    @staticmethod
+    def of(height: Array, inside: NDArray[np.bool_]) -> Valley:
+        """Find the lowest place by the parabola through three steps.
+
+        Parameters
+        ----------
+        height
+            What is to be lowest; paths run along the last axis.
+        inside
+            Steps that count.
+        """
+        import numpy as np
+
+        at = np.argmin(np.where(inside, height, np.inf), axis=-1)
+        step = np.clip(at, 1, height.shape[-1] - 2)[..., None]
+        before, here, after = _around(height, step)
+        bend = before - 2 * here + after
+        found = (at == step[..., 0]) & (here <= before) & (here <= after) & (bend > 0)
+        return Valley(step, np.where(found, 0.5 * (before - after) / np.where(found, bend, 1.0), np.nan))
+
+    def value(self, values: Array) -> Array:
+        """Read another value of the paths there, by the parabola through three steps.
+
+        Parameters
+        ----------
+        values
+            What is wanted, by path and step.
+        """
+        before, here, after = _around(values, self.step)
+        read: Array = (
+            here + self.shift * (after - before) / 2 + self.shift**2 * (after - 2 * here + before) / 2
+        )
+        return read
+
+
+def _around(values: Array, step: NDArray[np.intp]) -> tuple[Array, Array, Array]:
+    """Values before, at and behind a step of each path."""
     import numpy as np
 
-    margin = 2 * (grid[1] - grid[0])
-    inside = (radius >= grid[0] - margin) & (radius <= grid[-1] + margin)
-    steps = radius.shape[-1]
-    at = np.argmin(np.where(inside, distance, np.inf), axis=-1)
-    centre = np.clip(at, 1, steps - 2)[..., None]
-    before, here, after = (
-        np.take_along_axis(distance, centre + shift, axis=-1)[..., 0] for shift in (-1, 0, 1)
-    )
-    bend = before - 2 * here + after
-    valley = (at == centre[..., 0]) & (here <= before) & (here <= after) & (bend > 0)
-    shift = np.where(valley, 0.5 * (before - after) / np.where(valley, bend, 1.0), np.nan)
-    deepest = here + 0.25 * (after - before) * shift
-    r_before, r_here, r_after = (
-        np.take_along_axis(radius, centre + step, axis=-1)[..., 0] for step in (-1, 0, 1)
-    )
-    where = r_here + 0.5 * (r_after - r_before) * shift + 0.5 * (r_after - 2 * r_here + r_before) * shift**2
-    return where, deepest
+    before, here, after = (np.take_along_axis(values, step + way, axis=-1)[..., 0] for way in (-1, 0, 1))
+    return before, here, after
 
 
 def _least_at(radius: Array, distance: Array, grid: Array, above: float) -> Array:
