@@ -70,6 +70,9 @@ def read_size_tolerance(written: Any) -> SizeTolerance:
         return SizeTolerance(text, code=text)
     if match := _EVEN.match(text):
         half = float(parse(match[1], "length"))
+        if half <= 0:
+            msg = f"{text!r}: half the width of a tolerance is above 0"
+            raise ValueError(msg)
         return SizeTolerance(text, upper=half, lower=-half)
     if match := _PAIR.match(text):
         deviations = [float(parse(f"{match[i].replace(' ', '')} {match[3]}", "length")) for i in (1, 2)]
