@@ -10,12 +10,13 @@ from typing import Any
 import jsonschema
 import pytest
 
-from sequencer.errors import SequencerError
-from sequencer.files import part_from_text, shop_from_text, starter
+from sequencer.errors import SequencerError, Severity
+from sequencer.files import part_from_text, read_shop, shop_from_text, starter
 from sequencer.files.fields import keys_of, records_by_kind, walk
 from sequencer.files.introductions import PART_EXAMPLE, SHOP_EXAMPLE
 from sequencer.files.reference import pages, part_page, schema_of, shop_page, write_pages
 from sequencer.files.tree import plain, read_tree
+from sequencer.operations.make import make_operations
 from sequencer.part import AnyFeature, Part
 from sequencer.shop import AnyTool, Shop
 from sequencer.units import UNITS
@@ -143,3 +144,9 @@ def test_a_path_is_followed_through_the_models() -> None:
     ]
     assert steps[-1][1] == 8
     assert list(walk(Part, document, ("nothing", 0)))[-1][0] is Part
+
+
+def test_the_example_part_plans_with_the_example_shop(parts_folder: Path) -> None:
+    operations = make_operations(part_from_text(PART_EXAMPLE), read_shop(parts_folder / "shop.yaml"))
+    assert [str(finding) for finding in operations.findings if finding.severity is Severity.ERROR] == []
+    assert all(operation.alternatives for operation in operations.operations)
