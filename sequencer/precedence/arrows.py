@@ -116,7 +116,7 @@ def arrows_of(
         if dependency.relation in _PLAIN:
             plain.append(Arrow(dependency.first, dependency.second, dependency))
         elif dependency.relation in (Relation.OPENS, Relation.CLOSES):
-            for name in _meant(dependency, operations, by_name):
+            for name in meant_by(dependency, operations, by_name):
                 if dependency.clamping in possible[name]:
                     ends = (dependency.first, name)
                     if dependency.relation is Relation.CLOSES:
@@ -135,10 +135,20 @@ def arrows_of(
     return tuple(found)
 
 
-def _meant(
+def meant_by(
     dependency: Dependency, operations: tuple[Operation, ...], by_name: Mapping[str, Operation]
 ) -> Iterator[str]:
-    """Names of the operations that a conditional dependency speaks of."""
+    """Give the operations that a dependency tied to a clamping speaks of.
+
+    Parameters
+    ----------
+    dependency
+        What opens or closes a clamping.
+    operations
+        All operations.
+    by_name
+        The same by name.
+    """
     if dependency.second:
         yield dependency.second
         return

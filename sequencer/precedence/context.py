@@ -14,7 +14,8 @@ from sequencer.part.section import Section, make_section
 from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.part.turned import Thread
-from sequencer.precedence.arrows import Reachability, arrows_of, joined_operations, possible_clampings
+from sequencer.precedence.arrows import joined_operations
+from sequencer.precedence.deduction import Deduction, deduce
 from sequencer.precedence.dependency import Dependency
 from sequencer.shop import Shop
 
@@ -340,18 +341,14 @@ class RuleContext:
     # -- what the other rules say ----------------------------------------------------------------
 
     @cached_property
-    def possible(self) -> dict[str, tuple[str, ...]]:
-        """Clampings that each operation can be done in, by what is known."""
-        return possible_clampings(self.all, self.known)
+    def deduction(self) -> Deduction:
+        """What follows from what is known."""
+        return deduce(self.all, self.known)
 
-    @cached_property
-    def reach(self) -> Reachability:
-        """What certainly follows on what, by the musts that are known."""
-        arrows = arrows_of(self.all, self.known, self.possible)
-        return Reachability(
-            (op.name for op in self.all),
-            ((arrow.first, arrow.second) for arrow in arrows if arrow.certain and arrow.must),
-        )
+    @property
+    def possible(self) -> dict[str, tuple[str, ...]]:
+        """Clampings left to each operation, by what is known."""
+        return self.deduction.possible
 
     @cached_property
     def groups(self) -> dict[str, tuple[str, ...]]:
@@ -376,7 +373,7 @@ class RuleContext:
         first, second
             The operations.
         """
-        return self.reach.leads(first.name, second.name)
+        return self.deduction.reach.leads(first.name, second.name)
 
 
 def _covers(feature: AnyFeature, z_from: float, z_to: float) -> bool:

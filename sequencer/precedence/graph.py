@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from sequencer.errors import Finding
 from sequencer.operations import OperationList
-from sequencer.precedence.arrows import Arrow, Reachability, arrows_of, possible_clampings
+from sequencer.precedence.arrows import Arrow, Reachability
+from sequencer.precedence.deduction import Deduction, deduce
 from sequencer.precedence.dependency import Dependency, Relation, Strength
 from sequencer.precedence.settle import shortest_way
 from sequencer.units import Minutes
@@ -68,26 +69,29 @@ class DependencyGraph:
         return tuple(each for each in self.dependencies if each.strength is Strength.SHOULD)
 
     @cached_property
+    def deduction(self) -> Deduction:
+        """What follows from the dependencies."""
+        return deduce(self.operations.operations, self.dependencies)
+
+    @property
     def possible(self) -> dict[str, tuple[str, ...]]:
-        """Clampings left to each operation once those bound together are joined."""
-        return possible_clampings(self.operations.operations, self.dependencies)
+        """Clampings left to each operation."""
+        return self.deduction.possible
 
     @cached_property
     def arrows(self) -> tuple[Arrow, ...]:
-        """Arrows between single operations, musts first, certain ones before conditional ones."""
-        found = arrows_of(self.operations.operations, self.dependencies, self.possible)
-        return tuple(sorted(found, key=lambda arrow: (not arrow.certain, not arrow.must)))
+        """Arrows between single operations, certain ones before conditional ones, musts first."""
+        return tuple(sorted(self.deduction.arrows, key=lambda arrow: (not arrow.certain, not arrow.must)))
 
     @cached_property
     def certain(self) -> tuple[Arrow, ...]:
         """Arrows that bind whatever clampings are chosen."""
         return tuple(arrow for arrow in self.arrows if arrow.certain and arrow.must)
 
-    @cached_property
+    @property
     def reach(self) -> Reachability:
         """What certainly follows on what."""
-        names = (operation.name for operation in self.operations.operations)
-        return Reachability(names, ((arrow.first, arrow.second) for arrow in self.certain))
+        return self.deduction.reach
 
     # -- questions about one or two operations -----------------------------------------------------
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from sequencer.errors import Finding, NoPlan, Severity
 from sequencer.operations import BENCH, OperationList
-from sequencer.precedence.arrows import arrows_of
+from sequencer.precedence.arrows import arrows_of, joined_operations, possible_clampings
 from sequencer.precedence.context import RuleContext
 from sequencer.precedence.demands import Wanted, note
 from sequencer.precedence.dependency import Dependency, Relation, Strength
@@ -156,11 +156,11 @@ def _keepable(
     broken: dict[tuple[str, str], list[Dependency]] = {}
     for each in shoulds:
         obstacle = settlement.new_return(each)
-        if settlement.reach.leads(each.second, each.first):
+        if settlement.deduction.reach.leads(each.second, each.first):
             broken.setdefault((each.rule, "which musts put the other way round"), []).append(each)
         elif obstacle:
             broken.setdefault((each.rule, f"but {obstacle}"), []).append(each)
-        elif not settlement.reach.leads(each.first, each.second):
+        elif not settlement.deduction.reach.leads(each.first, each.second):
             kept.append(each)
     return tuple(kept), tuple(_broken(words, listed) for (_, words), listed in broken.items())
 
@@ -188,10 +188,11 @@ def _refuse_loops(graph: DependencyGraph) -> None:
             graph.findings,
             "Drop or soften one of these rules, or change a datum or a clamping",
         )
+    shared = possible_clampings(graph.operations.operations, graph.dependencies)
     for demand in graph.musts:
         if demand.relation not in (Relation.SAME_CLAMPING, Relation.SAME_ZERO):
             continue
-        if not graph.possible[demand.first]:
+        if not shared[demand.first]:
             raise NoPlan(
                 f"{demand.first} and {demand.second} must share a clamping, and none reaches both",
                 _why_apart(graph, demand),
@@ -199,6 +200,36 @@ def _refuse_loops(graph: DependencyGraph) -> None:
                 "Let one clamping reach both, or drop the demand",
             )
         _refuse_parting(graph, demand)
+    for name in graph.deduction.stuck:
+        raise NoPlan(
+            f"{name} can be done in no clamping: the rules leave it none",
+            tuple(_why_barred(graph, name)),
+            graph.findings,
+            "Drop or soften one of these rules, or change a clamping",
+        )
+
+
+def _why_barred(graph: DependencyGraph, name: str) -> Iterator[str]:
+    """Say for each clamping of an operation, or of those bound to it, what keeps it out."""
+    for demand in graph.musts:
+        if demand.relation in (Relation.SAME_CLAMPING, Relation.SAME_ZERO) and name in (
+            demand.first,
+            demand.second,
+        ):
+            yield f"{demand.first} and {demand.second} are done together ({demand.rule}: {demand.reason})."
+    for bar in graph.deduction.bars:
+        because = bar.because
+        if (
+            bar.operation == name
+            or bar.operation in joined_operations(graph.operations.operations, graph.dependencies)[name]
+        ):
+            verb = "opens" if because.relation is Relation.OPENS else "closes"
+            yield (
+                f"{bar.operation} cannot be done in {bar.clamping}: {because.first} {verb} that clamping "
+                f"({because.rule}: {because.reason})."
+            )
+            ends = (bar.operation, because.first)
+            yield from explain_cycle(graph.chain(*(ends if verb == "opens" else reversed(ends))))
 
 
 def _refuse_parting(graph: DependencyGraph, demand: Dependency) -> None:

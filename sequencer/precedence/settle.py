@@ -7,16 +7,8 @@ from dataclasses import replace
 
 from sequencer.errors import Finding, Severity
 from sequencer.operations import BENCH, Operation
-from sequencer.precedence.arrows import (
-    Arrow,
-    Reachability,
-    arrows_of,
-    forced_returns,
-    is_plain,
-    joined_operations,
-    order_of_clampings,
-    possible_clampings,
-)
+from sequencer.precedence.arrows import Arrow, is_plain, joined_operations
+from sequencer.precedence.deduction import deduce
 from sequencer.precedence.demands import Wanted
 from sequencer.precedence.dependency import Dependency, Relation, Strength
 
@@ -36,14 +28,19 @@ class Settlement:
 
     def __init__(self, operations: tuple[Operation, ...], taken: Iterable[Dependency] = ()) -> None:
         self.operations = operations
-        self.taken: dict[Dependency, None] = {}
-        self.findings: list[Finding] = []
-        self.take(taken)
+        self.findings: tuple[Finding, ...] = ()
+        self.waiting: tuple[Dependency, ...] = ()
+        self.deduction = deduce(operations, dict.fromkeys(taken))
 
     @property
     def dependencies(self) -> tuple[Dependency, ...]:
         """All dependencies that are taken."""
-        return tuple(self.taken)
+        return self.deduction.dependencies
+
+    @property
+    def possible(self) -> dict[str, tuple[str, ...]]:
+        """Clampings left to each operation."""
+        return self.deduction.possible
 
     def take(self, dependencies: Iterable[Dependency]) -> None:
         """Take dependencies that give way to nothing.
@@ -53,70 +50,74 @@ class Settlement:
         dependencies
             The dependencies.
         """
-        self.taken |= dict.fromkeys(dependencies)
-        self._reckon()
-
-    def _reckon(self) -> None:
-        """Work out anew what is certain."""
-        self.possible = possible_clampings(self.operations, self.taken)
-        self.arrows = tuple(
-            arrow
-            for arrow in arrows_of(self.operations, self.taken, self.possible)
-            if arrow.certain and arrow.must
-        )
-        names = [operation.name for operation in self.operations]
-        self.reach = Reachability(names, ((arrow.first, arrow.second) for arrow in self.arrows))
-        self.order = order_of_clampings(self.taken, self.possible, self.reach)
-        self.returns = forced_returns(self.order, self.possible, self.reach)
+        listed = dict.fromkeys((*self.dependencies, *dependencies))
+        if len(listed) > len(self.dependencies):
+            self.deduction = deduce(self.operations, listed)
 
     def want(self, wanted: Iterable[Wanted]) -> None:
         """Take what is wanted where the clampings allow it, and say what follows where they do not.
+
+        Arrows are tried together; only if they leave an operation without a clamping is each tried by itself.
 
         Parameters
         ----------
         wanted
             Musts that give way.
         """
-        for each in wanted:
-            self._want_one(each)
+        listed = tuple(wanted)
+        before, findings = self.deduction, self.findings
+        self._want_all(listed, careful=False)
+        if self.deduction.stuck and not before.stuck:
+            self.deduction, self.findings = deduce(self.operations, before.dependencies), findings
+            self._want_all(listed, careful=True)
 
-    def _want_one(self, wanted: Wanted) -> None:
+    def _want_all(self, wanted: tuple[Wanted, ...], *, careful: bool) -> None:
+        for each in wanted:
+            dependency = each.dependency
+            if any(not self.possible[name] for name in (dependency.first, dependency.second)):
+                continue  # an operation that no clamping can do is an error of its own
+            together = dependency.relation in _TOGETHER
+            if together or careful:
+                self._take_waiting()
+            obstacle = self._obstacle(dependency, careful)
+            if obstacle:
+                self._warn(each, obstacle)
+            elif together or careful:
+                self.take((dependency,))
+            else:
+                self.deduction.reach.add(dependency.first, dependency.second)
+                self.waiting = (*self.waiting, dependency)
+        self._take_waiting()
+
+    def _take_waiting(self) -> None:
+        """Take the arrows that were only drawn so far."""
+        waiting, self.waiting = self.waiting, ()
+        self.take(waiting)
+
+    def _warn(self, wanted: Wanted, obstacle: str) -> None:
         dependency = wanted.dependency
-        if any(not self.possible[name] for name in (dependency.first, dependency.second)):
-            return  # an operation that no clamping can do is an error of its own
-        obstacle = self._obstacle(dependency)
-        if not obstacle:
-            self.taken[dependency] = None
-            if dependency.strength is Strength.MUST:
-                self._reckon_with(dependency)
-            return
         where, subject = dependency.second.split("/")[0], f"rule {dependency.rule}"
         if any((f.where, f.what, f.subject) == (where, wanted.otherwise, subject) for f in self.findings):
             return  # the other half of the same gear has said it
         limit = f"{_demand(dependency)}: {obstacle}"
-        self.findings.append(
-            Finding(Severity.WARNING, where, wanted.otherwise, limit, wanted.remedy, subject)
-        )
+        warning = Finding(Severity.WARNING, where, wanted.otherwise, limit, wanted.remedy, subject)
+        self.findings = (*self.findings, warning)
 
-    def _reckon_with(self, dependency: Dependency) -> None:
-        if dependency.relation in _TOGETHER:
-            self._reckon()
-        elif is_plain(dependency):
-            self.arrows = (*self.arrows, Arrow(dependency.first, dependency.second, dependency))
-            self.reach.add(dependency.first, dependency.second)
-            self.order = order_of_clampings(self.taken, self.possible, self.reach)
-
-    def _obstacle(self, dependency: Dependency) -> str:
+    def _obstacle(self, dependency: Dependency, careful: bool) -> str:
         """Why a dependency cannot be kept in these clampings; empty if it can."""
         if dependency.relation in _TOGETHER:
             return self._obstacle_to_together(dependency)
-        if self.reach.leads(dependency.second, dependency.first):
+        if self.deduction.reach.leads(dependency.second, dependency.first):
             way = self._way(dependency.second, dependency.first)
             if any(not is_plain(arrow.because) for arrow in way):
                 return f"{dependency.second} must come first, since " + "; ".join(
                     f"{arrow.first} before {arrow.second} ({arrow.because.rule})" for arrow in way
                 )
             return ""
+        if careful and not self.deduction.stuck:
+            stuck = deduce(self.operations, (*self.dependencies, dependency)).stuck
+            if stuck:
+                return f"no clamping would be left to {stuck[0]}"
         return self.new_return(dependency)
 
     def new_return(self, dependency: Dependency) -> str:
@@ -127,12 +128,12 @@ class Settlement:
         dependency
             The arrow.
         """
-        reach = self.reach
+        reach = self.deduction.reach
         a, b = reach.index[dependency.first], reach.index[dependency.second]
         earlier = {*reach.listed(reach.above[a]), dependency.first}
         later = {*reach.listed(reach.below[b]), dependency.second}
-        for one, two in self.order:
-            if (one, two) in self.returns:
+        for one, two in self.deduction.order:
+            if (one, two) in self.deduction.returns:
                 continue
             goes_back = any(self.possible[name] == (two,) for name in earlier) and any(
                 self.possible[name] == (one,) for name in later
@@ -142,19 +143,19 @@ class Settlement:
         return ""
 
     def _obstacle_to_together(self, dependency: Dependency) -> str:
-        groups = joined_operations(self.operations, self.taken)
+        groups = joined_operations(self.operations, self.dependencies)
         if dependency.second in groups[dependency.first]:
             return ""
         one, two = self.possible[dependency.first], self.possible[dependency.second]
         common = [clamping for clamping in one if clamping in two and clamping != BENCH]
         if not common:
             return f"{dependency.first} in {_listed(one)}, {dependency.second} in {_listed(two)}"
-        trial = Settlement(self.operations, (*self.taken, replace(dependency, strength=Strength.MUST)))
-        if any(trial.reach.leads(name, name) for name in trial.reach.names) and not any(
-            self.reach.leads(name, name) for name in self.reach.names
-        ):
+        trial = deduce(self.operations, (*self.dependencies, replace(dependency, strength=Strength.MUST)))
+        if trial.looped and not self.deduction.looped:
             return "other rules put them into different clampings"
-        fresh = [pair for pair in trial.returns if pair not in self.returns]
+        if trial.stuck and not self.deduction.stuck:
+            return f"no clamping would be left to {trial.stuck[0]}"
+        fresh = [pair for pair in trial.returns if pair not in self.deduction.returns]
         if fresh:
             earlier, later = min(fresh)
             return f"the part would go back to clamping {earlier} after clamping {later}"
@@ -165,7 +166,7 @@ class Settlement:
         self, dependency: Dependency, common: list[str], groups: dict[str, tuple[str, ...]]
     ) -> str:
         joined = (*groups[dependency.first], *groups[dependency.second])
-        reach = self.reach
+        reach = self.deduction.reach
         below = above = 0
         for name in joined:
             below |= reach.below[reach.index[name]]
@@ -177,7 +178,8 @@ class Settlement:
         return ""
 
     def _way(self, first: str, second: str) -> tuple[Arrow, ...]:
-        return shortest_way(self.arrows, first, second)
+        drawn = (Arrow(each.first, each.second, each) for each in self.waiting)
+        return shortest_way((*self.deduction.certain, *drawn), first, second)
 
 
 def shortest_way(arrows: Iterable[Arrow], first: str, second: str) -> tuple[Arrow, ...]:

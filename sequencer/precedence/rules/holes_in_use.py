@@ -7,7 +7,6 @@ from itertools import product
 
 from sequencer.operations import Operation
 from sequencer.part.milled import BoltCircle
-from sequencer.precedence.arrows import order_of_clampings
 from sequencer.precedence.context import RuleContext
 from sequencer.precedence.demands import Outcome, Wanted, before, note, opens, warning
 from sequencer.precedence.dependency import Strength
@@ -49,7 +48,6 @@ def holes_before_final_check(context: RuleContext) -> Iterator[Outcome]:
     context
         The operations and what is known.
     """
-    order = order_of_clampings(context.known, context.possible, context.reach)
     for hole in holes_of(context):
         if hole.use not in ("lifting", "balance"):
             continue
@@ -73,7 +71,7 @@ def holes_before_final_check(context: RuleContext) -> Iterator[Outcome]:
                     f"Check {gear.name} again after drilling",
                 )
         if hole.use == "lifting" and cuts:
-            yield from _before_turn_over(hole, cuts[-1], order)
+            yield from _before_turn_over(hole, cuts[-1], context.deduction.order)
 
 
 def _before_turn_over(

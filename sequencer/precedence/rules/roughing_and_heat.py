@@ -67,7 +67,7 @@ def _meeting(context: RuleContext, clamping: str) -> _Halves:
     A groove that must be finished before teeth are roughed stays free; a heavy drill that belongs to a
     finished datum or shares its zero with finished teeth counts as finishing.
     """
-    here = [op for op in context.all if clamping in op.clampings]
+    here = [op for op in context.all if clamping in context.possible[op.name]]
     heavy = [op for op in here if op.heavy and op.cuts]
     close = [op for op in here if is_close_finish(context, op)]
     zeros = _zero_partners(context)

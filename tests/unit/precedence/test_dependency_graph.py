@@ -332,3 +332,45 @@ def test_no_plan_carries_the_findings_so_far() -> None:
     with pytest.raises(NoPlan, match="is a loop") as caught:
         graph_of(made)
     assert any(f.subject == "rule R52" for f in caught.value.findings)
+
+
+# -- what follows ----------------------------------------------------------------------------------
+
+
+def test_work_after_what_closes_a_clamping_is_done_in_another() -> None:
+    """B follows a, and a closes I: b is done in II, so it waits for what opens II."""
+    closing = arrow("a", "", "R39", relation=Relation.CLOSES, clamping="I")
+    opening = arrow("c", "", "R40", relation=Relation.OPENS, clamping="II")
+    made = graph(arrow("a", "b"), closing, opening, places={"a": "II", "b": "I II", "c": "I"}, names="abc")
+    assert made.possible["b/x"] == ("II",)
+    assert made.leads("c/x", "b/x")
+
+
+def test_work_before_what_opens_a_clamping_is_done_in_another() -> None:
+    opening = arrow("a", "", "R40", relation=Relation.OPENS, clamping="II")
+    made = graph(arrow("b", "a"), opening, places={"a": "I", "b": "I II"}, names="ab")
+    assert made.possible["b/x"] == ("I",)
+    assert [(bar.operation, bar.clamping, bar.because.rule) for bar in made.deduction.bars] == [
+        ("b/x", "II", "R40")
+    ]
+
+
+def test_what_is_struck_off_one_is_struck_off_those_bound_to_it() -> None:
+    opening = arrow("a", "", "R40", relation=Relation.OPENS, clamping="II")
+    bound = arrow("b", "c", relation=Relation.SAME_CLAMPING)
+    made = graph(arrow("b", "a"), opening, bound, places={"a": "I", "b": "I II", "c": "I II"}, names="abc")
+    assert made.possible["c/x"] == ("I",)
+
+
+def test_an_operation_without_any_clamping_left_is_refused_with_reasons() -> None:
+    """The planner wants the bore before the lower face, in the clamping of the upper face: none is left."""
+    order = {
+        "before": [("bore/finish", "lower_face/finish")],
+        "same_clamping": [("bore/finish", "upper_face/finish")],
+    }
+    made = wheel(order=order)
+    with pytest.raises(NoPlan) as caught:
+        graph_of(made, usual_operations(made, {"bore": "I II"}))
+    text = str(caught.value)
+    assert "no order exists" in text or "can be done in no clamping" in text
+    assert "part file" in text

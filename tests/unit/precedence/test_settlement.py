@@ -8,13 +8,13 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent))
 from gear_shop_floor import in_short, op
 
-from sequencer.operations import BENCH
+from sequencer.operations import BENCH, Operation
 from sequencer.precedence.demands import Wanted, before, closes, opens, same_clamping, same_zero
 from sequencer.precedence.dependency import Dependency
 from sequencer.precedence.settle import Settlement
 
 
-def operation(letter: str, where: str = "II"):  # type: ignore[no-untyped-def]
+def operation(letter: str, where: str = "II") -> Operation:
     """Make an operation named after a letter."""
     return op(f"{letter}/x", where=where)
 
@@ -115,3 +115,21 @@ def test_what_no_clamping_can_do_is_left_to_its_own_error() -> None:
     made.want([wanted(same_clamping(nowhere, TWO, "r")), wanted(before(nowhere, TWO, "r"))])
     assert not made.findings
     assert not made.dependencies
+
+
+def test_arrows_tried_together_are_rolled_back_if_they_leave_no_clamping() -> None:
+    """Each arrow alone is fine: after the closer, both is done in II; before the opener, in I; not both."""
+    closer, opener = operation("closer", BENCH), operation("opener", BENCH)
+    firm = (closes("I", closer, None, "I is gone"), opens("II", opener, None, "II is made ready"))
+    made = Settlement((*ALL, closer, opener), firm)
+    made.want([wanted(before(closer, BOTH, "r")), wanted(before(BOTH, opener, "r"))])
+    assert [in_short(each) for each in made.dependencies][2:] == ["closer/x > both/x"]
+    assert made.possible["both/x"] == ("II",)
+    assert "opener/x before both/x" in made.findings[0].limit or "no clamping" in made.findings[0].limit
+
+
+def test_an_arrow_against_one_that_is_only_drawn_is_seen() -> None:
+    """Two wanted arrows and an opening make a ring: the second gives way to the first."""
+    made = settled(before(TWO, AWAY, "r"), before(AWAY, SEAT, "r"))
+    assert shorts(made) == ["two/x > away/x"]
+    assert "seat/x must come first" in made.findings[0].limit
