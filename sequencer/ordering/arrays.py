@@ -226,6 +226,7 @@ def _numbers(model: Model, moves: Moves, bound: Bound, made: _Builder) -> None:
         k.PLANS: bound.plans,
         k.TOOL_GROUPS: len(bound.tool_groups),
         k.FIRST_TOOL: bound.first_tool,
+        k.LAST_LEAVING: bound.last_leaving,
         k.FIRST_TRAVEL: bound.first_travel,
         k.MODES_IDLE: int(bound.modes_idle),
         k.CLAMPINGS: len(model.clamping_cost),

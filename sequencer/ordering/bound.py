@@ -78,8 +78,12 @@ class ClampingBound:
         for group in model.together:
             for op in bits(group):
                 self._group[op] = group
-        self._clampings = tuple(tuple(sorted({way.clamping for way in ways})) for ways in model.ways)
         self._needs = [needs_by_clamping(ways) for ways in model.ways]
+        self._fits = [
+            sum(1 << op for op in range(model.size) if clamping in self._needs[op])
+            for clamping in range(len(model.clamping_cost))
+        ]
+        self._grouped = sum(model.together)
         self._memo: dict[tuple[int, int], int] = {}
         self._seen: dict[tuple[int, int], int] = {}
 
@@ -100,46 +104,64 @@ class ClampingBound:
         return known
 
     def _finish(self, done: int, clamping: int) -> int:
-        model = self._model
-        done, ready = self._settle(done, clamping)
-        if done == model.full:
+        done = self._settle(done, clamping)
+        if done == self._model.full:
             return 0
         key = (done, clamping)
         known = self._memo.get(key)
         if known is not None:
             return known
-        is_open = any(group & done and group & ~done for group in model.together)
+        is_open = any(group & done and group & ~done for group in self._model.together)
         best = NEVER
-        for op in ready:
-            for other in self._clampings[op]:
-                if self._needs[op][other] & ~done:
-                    continue
-                if other == clamping or clamping < 0:
-                    best = min(best, self._finish(done | 1 << op, other))
-                elif not is_open:
-                    change = self._cost[clamping][other]
-                    best = min(best, change + self._finish(done | 1 << op, other))
+        for other in range(len(self._fits)):
+            stays = clamping < 0 or other == clamping
+            change = 0 if stays else self._cost[clamping][other]
+            if change >= best or (is_open and not stays):
+                continue
+            if other != clamping and self._spread(done, other) != done:
+                best = min(best, change + self._finish(done, other))
+            for op in self._begins(done, other):
+                best = min(best, change + self._finish(done | 1 << op, other))
         self._memo[key] = best
         return best
 
-    def _settle(self, done: int, clamping: int) -> tuple[int, list[int]]:
-        """Do everything that fits this clamping and binds nothing; the other ready operations remain."""
+    def _begins(self, done: int, clamping: int) -> list[int]:
+        """Operations that may begin a group in a clamping."""
+        before = self._model.before
+        return [
+            op
+            for op in bits(self._fits[clamping] & self._grouped & ~done)
+            if not before[op] & ~done and not self._group[op] & done and not self._needs[op][clamping] & ~done
+        ]
+
+    def _settle(self, done: int, clamping: int) -> int:
+        """Do everything that fits this clamping and binds nothing, and every group it can finish."""
+        if clamping < 0:
+            return done
+        done = self._spread(done, clamping)
+        tried = True
+        while tried:
+            tried = False
+            for op in self._begins(done, clamping):
+                trial = self._spread(done | 1 << op, clamping)
+                if not self._group[op] & ~trial:
+                    done, tried = trial, True
+                    break
+        return done
+
+    def _spread(self, done: int, clamping: int) -> int:
+        """Do everything that fits a clamping and binds nothing."""
         before, group, needs = self._model.before, self._group, self._needs
-        todo = list(bits(self._model.full & ~done))
-        while True:
-            rest, ready, grown = [], [], False
-            for op in todo:
-                if before[op] & ~done:
-                    rest.append(op)
-                elif not needs[op].get(clamping, -1) & ~done and (not group[op] or group[op] & done):
-                    done |= 1 << op
-                    grown = True
-                else:
-                    ready.append(op)
-                    rest.append(op)
-            if not grown:
-                return done, ready
-            todo = rest
+        fits = self._fits[clamping]
+        grown = True
+        while grown:
+            grown = False
+            for op in bits(fits & ~done):
+                if before[op] & ~done or needs[op][clamping] & ~done or (group[op] and not group[op] & done):
+                    continue
+                done |= 1 << op
+                grown = True
+        return done
 
 
 class ModeBound:
@@ -241,6 +263,10 @@ class ToolGroup:
             op: tuple(sorted({(way.tool, way.clamping if share else -1) for way in model.ways[op]}))
             for op in bits(members)
         }
+        self._fits: dict[tuple[int, int], int] = {}
+        for op, keys in self._keys.items():
+            for key in keys:
+                self._fits[key] = self._fits.get(key, 0) | 1 << op
         self._memo: dict[tuple[int, int, int], int] = {}
 
     def of(self, done: int, tool: int, clamping: int) -> int:
@@ -263,18 +289,21 @@ class ToolGroup:
 
     def _finish(self, done: int, tool: int, clamping: int) -> int:
         """Settle what fits the present tool and clamping, then try every other visit."""
-        members, before, keys = self.operations, self._before, self._keys
-        here = (tool, clamping)
+        members, before = self.operations, self._before
+        fits = self._fits.get((tool, clamping), 0)
         grown = True
         while grown:
             grown = False
-            for op in bits(members & ~done):
-                if here in keys[op] and not before[op] & ~done:
+            for op in bits(fits & ~done):
+                if not before[op] & ~done:
                     done |= 1 << op
                     grown = True
         if done == members:
             return 0
-        nexts = {key for op in bits(members & ~done) if not before[op] & ~done for key in keys[op]}
+        nexts: set[tuple[int, int]] = set()
+        for op in bits(members & ~done):
+            if not before[op] & ~done:
+                nexts.update(self._keys[op])
         best = NEVER
         for other, place in sorted(nexts):
             change = self._stay[other] if other == tool else self._cost[other]
@@ -299,14 +328,14 @@ class Bound:
     def __init__(self, model: Model, moves: Moves, group_size: int) -> None:
         self._model = model
         self._full = model.full
-        self._tool_cost = _tool_costs_with_travel(model, moves)
+        self._tool_cost, self.last_leaving = _tool_costs_with_travel(model, moves)
         self._modes = ModeBound(model)
         self.first_travel = max(moves.least_travel, default=0)
         share = self._share()
         groups = group_tools(model, self._tool_cost, share, group_size)
         self._plans = [self._plan(groups, 0)]
         if share > 0:
-            self._plans.append(self._plan(groups, share))
+            self._plans.append(self._best_plan(groups, share))
         self._seen: dict[tuple[int, int, int, int], int] = {}
 
     @property
@@ -367,6 +396,17 @@ class Bound:
         made = [ToolGroup(self._model, tools, self._tool_cost, share) for tools in groups]
         return ClampingBound(self._model, share), [group for group in made if group.operations]
 
+    def _best_plan(self, groups: Sequence[int], largest: int) -> tuple[ClampingBound, list[ToolGroup]]:
+        """The plan with the highest bound at the start, of a few shares that are costs of tools."""
+        costs = sorted({cost for cost in self._tool_cost if 0 < cost < largest} | {largest})
+        shares = {costs[len(costs) * part // 4] for part in range(4)} | {largest}
+        plans = [self._plan(groups, share) for share in sorted(shares)]
+
+        def at_start(plan: tuple[ClampingBound, list[ToolGroup]]) -> int:
+            return plan[0].of(0, -1) + sum(group.of(0, -1, -1) for group in plan[1])
+
+        return max(plans, key=at_start)
+
     def _share(self) -> int:
         """The largest cost that can be moved from clamping changes to tools that are kept."""
         changes = [
@@ -397,33 +437,41 @@ class Bound:
             total = clampings.of(done, clamping)
             if total >= NEVER:
                 return NEVER
+            changes = 0
             for group in groups:
                 if tool >= 0 and group.tools >> tool & 1:
-                    total += group.of(done, tool, clamping)
+                    changes += group.of(done, tool, clamping)
                 else:
-                    total += group.of(done, -1, -1)
-            best = max(best, total)
+                    changes += group.of(done, -1, -1)
+            best = max(best, total + changes - min(changes, self.last_leaving))
         if tool < 0:
-            best -= min(best, max(self._tool_cost, default=0))
+            best -= min(best, self.first_tool)
         return best + (0 if self._modes.idle else self._modes.of(done, mode))
 
 
-def _tool_costs_with_travel(model: Model, moves: Moves) -> list[int]:
-    """Cost of changing to each tool, with the way home as far as the least travel does not hold it yet."""
+def _tool_costs_with_travel(model: Model, moves: Moves) -> tuple[list[int], int]:
+    """Cost of a visit with each tool: the change, the way home, the way out as far as the least travel lacks it.
+
+    The second value is what that counts too much: the way home of the last visit instead of the present one,
+    and operations without a tool from which the way home is shorter.
+    """
     costs = list(model.tool_cost)
-    if not model.home or any(way.place < 0 for ways in model.ways for way in ways):
-        return costs
-    leaving = min(model.home[way.place] for ways in model.ways for way in ways)
+    ways = [(op, way) for op, of_op in enumerate(model.ways) for way in of_op]
+    if not model.home or any(way.place < 0 for _, way in ways):
+        return costs, 0
+    leaving = [0] * len(costs)
     for tool in range(len(costs)):
-        entering = [
-            model.home[way.place] - moves.least_travel[op]
-            for op, ways in enumerate(model.ways)
-            for way in ways
-            if way.tool == tool
-        ]
-        if entering:
-            costs[tool] += max(0, leaving + min(entering))
-    return costs
+        own = [(model.home[way.place], moves.least_travel[op]) for op, way in ways if way.tool == tool]
+        if own:
+            leaving[tool] = min(home for home, _ in own)
+            costs[tool] += max(0, leaving[tool] + min(home - least for home, least in own))
+    longest = max(leaving)
+    without = {op: model.home[way.place] for op, way in ways if way.tool < 0}
+    for op, way in ways:
+        if way.tool < 0:
+            without[op] = min(without[op], model.home[way.place])
+    shorter = sum(max(0, longest - home) for home in without.values())
+    return costs, longest - min(model.home[way.place] for _, way in ways) + shorter
 
 
 def group_tools(model: Model, cost: Sequence[int], share: int, size: int) -> list[int]:

@@ -20,6 +20,7 @@ from sequencer.ordering.kernels import (
     GROUP,
     GROUPS,
     GROWN,
+    LAST_LEAVING,
     LEFT,
     LOST,
     MISSING,
@@ -374,6 +375,7 @@ def completion(
         total = set_answer(table, OF_CLAMPINGS, plan, clamping, new, first, key, missing, counts)
         if total == UNKNOWN or total >= LOST:
             return total
+        tools = 0
         for one in range(m.numbers[TOOL_GROUPS]):
             value = values[plan, one]
             if one == holder or one == group:  # noqa: SIM109  compiles faster than a tuple
@@ -382,8 +384,8 @@ def completion(
                 value = tool_answer(table, plan, one, code, held, place, key, missing, counts)
             if value == UNKNOWN:
                 return UNKNOWN
-            total += value
-        best = max(best, total)
+            tools += value
+        best = max(best, total + tools - min(tools, m.numbers[LAST_LEAVING]))
     if tool < 0:
         best -= min(best, m.numbers[FIRST_TOOL])
     if not m.numbers[MODES_IDLE]:

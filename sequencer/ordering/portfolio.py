@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from sequencer.ordering.layered import Layers
 
 #: States in memory up to which the interpreted search goes, and the width of the beam before each part of it.
-STAGES = ((2_000, 4), (30_000, 16))
+STAGES = ((2_000, 4), (12_000, 12))
 
 #: The interpreted search goes on up to here where the compiled program cannot be used.
 ALONE = ((200_000, 60),)
