@@ -45,7 +45,7 @@ def measure_operations(
     for clamping in context.clampings:
         if clamping.name in last.clampings:
             outcomes += _probes(Attempt(context, feature, clamping, False))
-    if BENCH in last.clampings:
+    if last.clampings == (BENCH,):
         outcomes.append(_on_bench(context))
     alternatives, rejected = settle(context, feature, outcomes, finishing=False)
     return (

@@ -93,6 +93,21 @@ def test_close_features_are_measured_before_unclamping():
     assert "rim/measure" not in listed.by_name
 
 
+def test_what_is_only_ground_outside_is_measured_when_it_comes_back():
+    """H5 is closer than the machine turns; a bore that is finished here is measured here."""
+    ground = make_operations(
+        part(LOWER, UPPER, bore(tolerance="H5"), outside("rim", 0, 200, 390)), small_shop()
+    )
+    assert ground.by_name["bore/measure"].clampings == (BENCH,)
+    hardened = part(
+        LOWER, UPPER, bore(tolerance="H7"), outside("rim", 0, 200, 390), material="18CrNiMo7-6",
+        heat_treatment={"kind": "case hardening"},
+    )  # fmt: skip
+    listed = make_operations(hardened, small_shop())
+    assert listed.by_name["bore/hard"].clampings == ("I", BENCH)
+    assert listed.by_name["bore/measure"].clampings == ("I",)
+
+
 def test_a_bore_too_deep_for_the_probe_says_so():
     """The middle of a bore of 500 mm lies 250 mm deep; the stylus of a body of 130 mm reaches 100 mm."""
     tools = [tool for tool in TOOLS if tool["kind"] != "probe"]
