@@ -14,11 +14,26 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--benchmarks", default=None, help="folder with the published ordering instances")
 
 
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out the tests on published instances where their folder is not named, and say so."""
+    if config.getoption("--benchmarks"):
+        return
+    left_out = [item for item in items if item.get_closest_marker("benchmarks")]
+    if left_out:
+        config.hook.pytest_deselected(items=left_out)
+        items[:] = [item for item in items if item not in left_out]
+
+
+def pytest_report_header(config: pytest.Config) -> str:
+    """Say where published instances are read from."""
+    folder = config.getoption("--benchmarks")
+    return f"published instances: {folder or 'left out, name their folder with --benchmarks FOLDER'}"
+
+
 @pytest.fixture(scope="session")
-def benchmarks(request: pytest.FixtureRequest) -> Path | None:
-    """Folder of published instances, or None if it was not named."""
-    folder = request.config.getoption("--benchmarks")
-    return Path(folder) if folder else None
+def benchmarks(request: pytest.FixtureRequest) -> Path:
+    """Folder of published instances."""
+    return Path(request.config.getoption("--benchmarks"))
 
 
 @pytest.fixture(scope="session")
