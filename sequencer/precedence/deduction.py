@@ -126,10 +126,10 @@ def _bars(
     possible: dict[str, tuple[str, ...]],
     reach: Reachability,
 ) -> Iterator[Bar]:
+    """Clampings that operations cannot be done in; what opens by cutting tells more than clamping itself."""
     by_name = {operation.name: operation for operation in operations}
-    for dependency in dependencies:
-        if dependency.relation not in (Relation.OPENS, Relation.CLOSES):
-            continue
+    tied = [each for each in dependencies if each.relation in (Relation.OPENS, Relation.CLOSES)]
+    for dependency in sorted(tied, key=lambda each: by_name[each.first].opening):
         index = reach.index[dependency.first]
         opens = dependency.relation is Relation.OPENS
         wrong = reach.above[index] if opens else reach.below[index]

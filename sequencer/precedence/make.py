@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from sequencer.errors import Finding, NoPlan, Severity
-from sequencer.operations import BENCH, OperationList
-from sequencer.precedence.arrows import arrows_of, joined_operations, possible_clampings
+from sequencer.errors import Finding, Severity
+from sequencer.operations import OperationList
+from sequencer.precedence.arrows import arrows_of
 from sequencer.precedence.context import RuleContext
 from sequencer.precedence.demands import Wanted, note
 from sequencer.precedence.dependency import Dependency, Relation, Strength
-from sequencer.precedence.graph import DependencyGraph, as_before, explain_cycle
+from sequencer.precedence.graph import DependencyGraph, as_before
 from sequencer.precedence.house import (
     RuleInForce,
     changes_noted,
@@ -19,6 +19,7 @@ from sequencer.precedence.house import (
     part_wishes,
     rules_in_force,
 )
+from sequencer.precedence.refusals import refuse_impossible
 from sequencer.precedence.register import RULES
 from sequencer.precedence.rule import Rule, RuleResult, apply_rule
 from sequencer.precedence.settle import Settlement
@@ -59,7 +60,7 @@ def make_graph(operations: OperationList, rules: tuple[Rule, ...] = RULES) -> De
     findings += [finding for spoken in everything for finding in spoken.findings]
     findings += [*settlement.findings, *dropped]
     graph = DependencyGraph(operations, (*settlement.dependencies, *kept), tuple(dict.fromkeys(findings)))
-    _refuse_loops(graph)
+    refuse_impossible(graph)
     return graph
 
 
@@ -176,86 +177,3 @@ def _broken(words: str, listed: list[Dependency]) -> Finding:
         "",
         f"rule {example.rule}",
     )
-
-
-def _refuse_loops(graph: DependencyGraph) -> None:
-    loop = graph.cycle()
-    if loop is not None:
-        names = " -> ".join((*(link.first for link in loop), loop[0].first))
-        raise NoPlan(
-            f"no order exists: {names} is a loop",
-            explain_cycle(loop),
-            graph.findings,
-            "Drop or soften one of these rules, or change a datum or a clamping",
-        )
-    shared = possible_clampings(graph.operations.operations, graph.dependencies)
-    for demand in graph.musts:
-        if demand.relation not in (Relation.SAME_CLAMPING, Relation.SAME_ZERO):
-            continue
-        if not shared[demand.first]:
-            raise NoPlan(
-                f"{demand.first} and {demand.second} must share a clamping, and none reaches both",
-                _why_apart(graph, demand),
-                graph.findings,
-                "Let one clamping reach both, or drop the demand",
-            )
-        _refuse_parting(graph, demand)
-    for name in graph.deduction.stuck:
-        raise NoPlan(
-            f"{name} can be done in no clamping: the rules leave it none",
-            tuple(_why_barred(graph, name)),
-            graph.findings,
-            "Drop or soften one of these rules, or change a clamping",
-        )
-
-
-def _why_barred(graph: DependencyGraph, name: str) -> Iterator[str]:
-    """Say for each clamping of an operation, or of those bound to it, what keeps it out."""
-    for demand in graph.musts:
-        if demand.relation in (Relation.SAME_CLAMPING, Relation.SAME_ZERO) and name in (
-            demand.first,
-            demand.second,
-        ):
-            yield f"{demand.first} and {demand.second} are done together ({demand.rule}: {demand.reason})."
-    for bar in graph.deduction.bars:
-        because = bar.because
-        if (
-            bar.operation == name
-            or bar.operation in joined_operations(graph.operations.operations, graph.dependencies)[name]
-        ):
-            verb = "opens" if because.relation is Relation.OPENS else "closes"
-            yield (
-                f"{bar.operation} cannot be done in {bar.clamping}: {because.first} {verb} that clamping "
-                f"({because.rule}: {because.reason})."
-            )
-            ends = (bar.operation, because.first)
-            yield from explain_cycle(graph.chain(*(ends if verb == "opens" else reversed(ends))))
-
-
-def _refuse_parting(graph: DependencyGraph, demand: Dependency) -> None:
-    """Refuse two operations of one clamping visit with work between them that is done elsewhere."""
-    for first, second in ((demand.first, demand.second), (demand.second, demand.first)):
-        shared = graph.possible[first]
-        between = graph.reach.below[graph.reach.index[first]] & graph.reach.above[graph.reach.index[second]]
-        for name in graph.reach.listed(between):
-            where = graph.possible[name]
-            if where and not any(clamping in shared for clamping in where):
-                elsewhere = f"{name} comes between in {', '.join(where)}"
-                raise NoPlan(
-                    f"{first} and {second} must share a clamping, and {elsewhere}",
-                    (
-                        f"{demand.rule}: {demand.reason}",
-                        *explain_cycle(graph.chain(first, name)),
-                        *explain_cycle(graph.chain(name, second)),
-                    ),
-                    graph.findings,
-                    "Drop one of these demands",
-                )
-
-
-def _why_apart(graph: DependencyGraph, demand: Dependency) -> tuple[str, ...]:
-    lines = [f"{demand.rule}: {demand.reason}"]
-    for name in (demand.first, demand.second):
-        clampings = graph.operations.by_name[name].clampings
-        lines.append(f"{name} can be done in {', '.join(clampings) or BENCH}")
-    return tuple(lines)

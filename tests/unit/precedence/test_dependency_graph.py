@@ -363,14 +363,32 @@ def test_what_is_struck_off_one_is_struck_off_those_bound_to_it() -> None:
 
 
 def test_an_operation_without_any_clamping_left_is_refused_with_reasons() -> None:
-    """The planner wants the bore before the lower face, in the clamping of the upper face: none is left."""
+    """Bore and key are done together: the bore after what closes I, the key before what opens II."""
     order = {
-        "before": [("bore/finish", "lower_face/finish")],
-        "same_clamping": [("bore/finish", "upper_face/finish")],
+        "before": [("upper_face/rough", "bore/finish"), ("key/finish", "lower_face/finish")],
+        "same_clamping": [("bore/finish", "key/finish")],
     }
-    made = wheel(order=order)
-    with pytest.raises(NoPlan) as caught:
-        graph_of(made, usual_operations(made, {"bore": "I II"}))
-    text = str(caught.value)
-    assert "no order exists" in text or "can be done in no clamping" in text
-    assert "part file" in text
+    made = wheel(
+        {"name": "hub", "kind": "turned_diameter", "z_from": "100 mm", "z_to": "130 mm",
+         "diameter": "200 mm"},
+        {"name": "key", "kind": "keyway", "on": "hub", "z_from": "100 mm", "z_to": "130 mm", "width": "20 mm",
+         "depth": "6 mm"},
+        order=order,
+    )  # fmt: skip
+    places = {"bore/finish": "I II", "key": "I II", "hub": "I"}
+    with pytest.raises(NoPlan, match="can be done in no clamping: the rules leave it none") as caught:
+        graph_of(made, usual_operations(made, places))
+    text = "\n".join(caught.value.conflicts)
+    assert "bore/finish and key/finish are done together (part file: the planner demands it)." in text
+    assert "bore/finish cannot be done in I: upper_face/rough closes that clamping (R39:" in text
+    assert "key/finish cannot be done in II: lower_face/finish opens that clamping (R39:" in text
+
+
+def test_a_demand_on_what_no_clamping_can_do_is_left_to_its_error() -> None:
+    """A planner's wish for a deburring that has no method must not hide that error."""
+    made = wheel(order={"same_clamping": [("teeth/deburr", "bore/finish")]})
+    operations = [
+        replace(each, alternatives=()) if each.name == "teeth/deburr" else each
+        for each in usual_operations(made)
+    ]
+    assert graph_of(made, operations).cycle() is None

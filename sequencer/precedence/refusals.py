@@ -1,0 +1,121 @@
+"""Graphs that no order can keep are refused, with the reasons that contradict each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sequencer.errors import NoPlan
+from sequencer.precedence.arrows import joined_operations, possible_clampings
+from sequencer.precedence.dependency import Dependency, Relation
+from sequencer.precedence.graph import DependencyGraph, explain_cycle
+
+_TOGETHER = (Relation.SAME_CLAMPING, Relation.SAME_ZERO)
+
+
+def refuse_impossible(graph: DependencyGraph) -> None:
+    """Refuse a graph whose musts contradict each other whatever the order.
+
+    Operations that no clamping can do by themselves are left to the errors of the operations.
+
+    Parameters
+    ----------
+    graph
+        The graph.
+
+    Raises
+    ------
+    NoPlan
+        When musts form a loop, bind operations together that share no clamping or are parted by work
+        elsewhere, or leave an operation no clamping.
+    """
+    loop = graph.cycle()
+    if loop is not None:
+        names = " -> ".join((*(link.first for link in loop), loop[0].first))
+        raise NoPlan(
+            f"no order exists: {names} is a loop",
+            explain_cycle(loop),
+            graph.findings,
+            "Drop or soften one of these rules, or change a datum or a clamping",
+        )
+    together = [
+        demand
+        for demand in graph.musts
+        if demand.relation in _TOGETHER and _possible_by_themselves(graph, demand)
+    ]
+    _refuse_apart(graph, together)
+    _refuse_stuck(graph)
+    for demand in together:
+        _refuse_parting(graph, demand)
+
+
+def _possible_by_themselves(graph: DependencyGraph, demand: Dependency) -> bool:
+    by_name = graph.operations.by_name
+    return bool(by_name[demand.first].clampings and by_name[demand.second].clampings)
+
+
+def _refuse_apart(graph: DependencyGraph, together: list[Dependency]) -> None:
+    shared = possible_clampings(graph.operations.operations, graph.dependencies)
+    for demand in together:
+        if not shared[demand.first]:
+            lines = [f"{demand.rule}: {demand.reason}"]
+            for name in (demand.first, demand.second):
+                clampings = graph.operations.by_name[name].clampings
+                lines.append(f"{name} can be done in {', '.join(clampings)}")
+            raise NoPlan(
+                f"{demand.first} and {demand.second} must share a clamping, and none reaches both",
+                tuple(lines),
+                graph.findings,
+                "Let one clamping reach both, or drop the demand",
+            )
+
+
+def _refuse_stuck(graph: DependencyGraph) -> None:
+    groups = joined_operations(graph.operations.operations, graph.dependencies)
+    for name in graph.deduction.stuck:
+        if all(graph.operations.by_name[other].clampings for other in groups[name]):
+            raise NoPlan(
+                f"{name} can be done in no clamping: the rules leave it none",
+                tuple(_why_barred(graph, groups[name])),
+                graph.findings,
+                "Drop or soften one of these rules, or change a clamping",
+            )
+
+
+def _why_barred(graph: DependencyGraph, group: tuple[str, ...]) -> Iterator[str]:
+    """Say which operations are done together, and what keeps each of them out of which clamping."""
+    for demand in graph.musts:
+        if demand.relation in _TOGETHER and demand.first in group:
+            yield f"{demand.first} and {demand.second} are done together ({demand.rule}: {demand.reason})."
+    for bar in graph.deduction.bars:
+        because = bar.because
+        if bar.operation not in group:
+            continue
+        opens = because.relation is Relation.OPENS
+        verb = "opens" if opens else "closes"
+        yield (
+            f"{bar.operation} cannot be done in {bar.clamping}: {because.first} {verb} that clamping "
+            f"({because.rule}: {because.reason})."
+        )
+        ends = (bar.operation, because.first) if opens else (because.first, bar.operation)
+        yield from explain_cycle(graph.chain(*ends))
+
+
+def _refuse_parting(graph: DependencyGraph, demand: Dependency) -> None:
+    """Refuse two operations of one clamping visit with work between them that is done elsewhere."""
+    reach = graph.reach
+    for first, second in ((demand.first, demand.second), (demand.second, demand.first)):
+        shared = graph.possible[first]
+        for name in reach.listed(reach.below[reach.index[first]] & reach.above[reach.index[second]]):
+            where = graph.possible[name]
+            if where and not any(clamping in shared for clamping in where):
+                elsewhere = f"{name} comes between in {', '.join(where)}"
+                raise NoPlan(
+                    f"{first} and {second} must share a clamping, and {elsewhere}",
+                    (
+                        f"{demand.rule}: {demand.reason}",
+                        *explain_cycle(graph.chain(first, name)),
+                        *explain_cycle(graph.chain(name, second)),
+                    ),
+                    graph.findings,
+                    "Drop one of these demands",
+                )
