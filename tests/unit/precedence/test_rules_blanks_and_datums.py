@@ -352,7 +352,7 @@ def test_bench_work_follows_receiving() -> None:
 
 
 def test_changed_finds_its_operation() -> None:
-    """The helper of these tests refuses a wrong name, so that no test passes by a slip."""
+    """The builder of these tests refuses a wrong name, so that no test passes by a slip."""
     with pytest.raises(AssertionError, match="no operation bore/hone"):
         changed(usual_operations(wheel()), "bore/hone", heavy=True)
 
