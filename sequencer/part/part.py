@@ -182,7 +182,9 @@ class Part(Record):
     datums: dict[Name, Name] = Field(
         default_factory=dict, description="Datum letters of the drawing and the feature that each one names."
     )
-    features: tuple[AnyFeature, ...] = Field(min_length=1, description="Features of the part.")
+    features: tuple[AnyFeature, ...] = Field(
+        min_length=1, max_length=500, description="Features of the part."
+    )
     clampings: tuple[Clamping, ...] = Field(
         default=(), max_length=8, description="Ways to hold the part; two are proposed if left out."
     )

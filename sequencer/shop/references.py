@@ -8,6 +8,7 @@ from typing import Final, get_args
 from sequencer.part import Part
 from sequencer.part.fault import Fault, Path, did_you_mean
 from sequencer.part.feature import Method
+from sequencer.part.section import make_section
 from sequencer.shop.shop import Shop
 from sequencer.shop.tool_checks import tool_faults
 from sequencer.units import shown
@@ -47,6 +48,7 @@ def check_part_in_shop(part: Part, shop: Shop) -> tuple[Fault, ...]:
     if part.material not in materials:
         remedy = did_you_mean(part.material, materials, "materials of the shop")
         faults.append(Fault(("material",), f"the shop knows no material {part.material!r}", "", remedy))
+    faults += _weighed(part, shop)
     for at, feature in enumerate(part.features):
         if feature.tool is not None and feature.tool not in shop.tool_by_name:
             remedy = did_you_mean(feature.tool, shop.tool_by_name, "tools of the shop")
@@ -67,6 +69,18 @@ def check_part_in_shop(part: Part, shop: Shop) -> tuple[Fault, ...]:
             fitting = [name for name, item in means.items() if item.hold == clamping.hold]
             faults.append(Fault(path, what, "", did_you_mean("", fitting, "means that fit")))
     return tuple(faults)
+
+
+def _weighed(part: Part, shop: Shop) -> Iterator[Fault]:
+    """A weighed mass must be possible for a body of these sizes; a weldment is partly empty."""
+    mass, density = part.blank.mass, {m.name: m.density for m in shop.materials}.get(part.material)
+    if mass is None or density is None:
+        return
+    full = make_section(part).stock_mass(density)
+    if not 0.3 * full <= mass <= 1.2 * full:
+        what = f"a mass of {mass} does not fit the sizes of the blank"
+        limit = f"a full body of {part.material} of these sizes has {shown(full, 0)} kg"
+        yield Fault(("blank", "mass"), what, limit, "check the unit of the mass and the sizes")
 
 
 def _twice(path: Path, names: Iterable[str], key: str = "name") -> Iterator[Fault]:

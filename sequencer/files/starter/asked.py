@@ -51,7 +51,15 @@ def all_questions(answers: Answers) -> Iterator[Question]:
     answers
         Answers so far; a question that depends on an open one is not given yet.
     """
-    groups = (_order(), _blank(answers), _outside(answers), _inside(answers), _rest(answers), _bolts(answers))
+    groups = (
+        _order(),
+        _blank(answers),
+        _datum(answers),
+        _outside(answers),
+        _inside(answers),
+        _rest(answers),
+        _bolts(answers),
+    )
     for question in chain.from_iterable(groups):
         yield question
         if question.key not in answers:
@@ -118,6 +126,9 @@ def _blank(answers: Answers) -> Iterator[Question]:
         least=30,
         most=3000,
     )
+
+
+def _datum(answers: Answers) -> Iterator[Question]:
     outer, raw = length(answers, "diameter"), length(answers, "raw_bore")
     usual = max(raw + 10, min(0.3 * outer, outer - 60))
     yield Question(

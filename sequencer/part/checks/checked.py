@@ -76,7 +76,11 @@ class Checked:
         feature
             The feature.
         """
-        return self.section.extent(feature.name)
+        return self._extents[feature.name]
+
+    @cached_property
+    def _extents(self) -> dict[str, Extent]:
+        return {feature.name: self.section.extent(feature.name) for feature in self.part.features}
 
     def carrier_pieces(self, name: str | None) -> tuple[Piece, ...]:
         """Give the surface of the feature that carries another; empty if it makes none.

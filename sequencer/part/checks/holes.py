@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
-from math import cos, hypot, pi, radians, sin
+from math import cos, pi, radians, sin, sqrt
 
 from sequencer.part.checks.checked import ROUNDING, Checked, mm, span
 from sequencer.part.extents import depth_below
@@ -159,7 +159,7 @@ def _two_circles(checked: Checked, one: BoltCircle, other: BoltCircle) -> Iterat
     least = (float(one.diameter) + float(other.diameter)) / 2
     if abs((a.inner + a.outer) - (b.inner + b.outer)) / 4 > least:
         return
-    nearest = min(hypot(x - u, y - v) for x, y in _centres(one) for u, v in _centres(other))
+    nearest = _nearest(one, other)
     if nearest < least:
         what = f"its holes meet those of {one.name!r}"
         limit = f"nearest centres {mm(nearest)} apart, {mm(least)} needed"
@@ -167,7 +167,12 @@ def _two_circles(checked: Checked, one: BoltCircle, other: BoltCircle) -> Iterat
         yield Fault(checked.path(other, "circle_diameter"), what, limit, remedy)
 
 
-def _centres(holes: BoltCircle) -> list[tuple[Mm, Mm]]:
-    radius = float(holes.circle_diameter or 0.0) / 2
-    angles = [radians(holes.start_angle) + 2 * pi * k / holes.count for k in range(holes.count)]
-    return [(radius * cos(angle), radius * sin(angle)) for angle in angles]
+def _nearest(one: BoltCircle, other: BoltCircle) -> Mm:
+    """Smallest distance between hole centres of two circles."""
+    r, s = float(one.circle_diameter or 0.0) / 2, float(other.circle_diameter or 0.0) / 2
+    pitch = 360.0 / other.count
+    angles = []
+    for hole in range(one.count):
+        beside = (one.start_angle + 360.0 * hole / one.count - other.start_angle) % pitch
+        angles.append(min(beside, pitch - beside))
+    return sqrt(max(0.0, r * r + s * s - 2 * r * s * cos(radians(min(angles)))))

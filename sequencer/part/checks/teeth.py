@@ -86,6 +86,11 @@ def _cylindrical(checked: Checked, gear: Cylindrical) -> Iterator[Fault]:
         cylindrical_gear(gear)
     except OutOfRange as error:
         yield _out_of_range(checked, gear, error)
+    chamfer = gear.tooth_chamfer
+    if chamfer is not None and chamfer > normal_module(gear):
+        limit = f"at most one module, {mm(normal_module(gear))}"
+        what = f"a tooth_chamfer of {chamfer} takes away the tooth ends"
+        yield Fault(checked.path(gear, "tooth_chamfer"), what, limit, "check its unit")
     lower = gear.thickness_lower
     if lower is not None and -lower > normal_module(gear) / 2:
         what = f"a thickness allowance of {lower} leaves no tooth"

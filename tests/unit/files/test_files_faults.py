@@ -218,6 +218,17 @@ def test_part_and_shop_are_read_together(tmp_path: Path) -> None:
         "clampings[0] (I) means: the shop has no clamping means 'jawz'",
         "clampings[1] (II) means: 'jaws' holds by outside jaws, the clamping by inside jaws",
     ]
+    part.write_text(
+        PART_EXAMPLE.replace("diameter: 330 mm, ", "diameter: 330 mm, mass: 154 lb, "), encoding="utf-8"
+    )
+    assert read_part_and_shop(part, shop)[0].blank.mass
+    part.write_text(
+        PART_EXAMPLE.replace("diameter: 330 mm, ", "diameter: 330 mm, mass: 154 kg, "), encoding="utf-8"
+    )
+    with pytest.raises(
+        BadFile, match=r"blank\.mass: a mass of 154 kg does not fit .* has 71 kg\)\. Check the unit"
+    ):
+        read_part_and_shop(part, shop)
     part.write_text("lot: x\n", encoding="utf-8")
     shop.write_text("name: 5\n", encoding="utf-8")
     with pytest.raises(BadFile) as caught:

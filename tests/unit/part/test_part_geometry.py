@@ -116,6 +116,8 @@ WHEEL = [
      [(_F + "wheel.thickness_upper", "-1 mm"), (_F + "wheel.thickness_lower", "-10 mm")],
      "wheel.thickness_lower", "a thickness allowance of -10 mm leaves no tooth; half a module is 4 mm; "
      "check its unit"),
+    ("chamfer larger than the teeth", [(_F + "spur.tooth_chamfer", "8 mm")], "spur.tooth_chamfer",
+     "a tooth_chamfer of 8 mm takes away the tooth ends; at most one module, 6 mm"),
     ("gap without a groove", [(_F + "apex", ...), (_F + "oil_holes", ...)], "wheel",
      "the gap between its halves (z 120 to 210 mm) has no apex_groove; add a feature of kind apex_groove"),
     ("two grooves in one gap", [(_F + "+", {"name": "apex2", "kind": "apex_groove", "gear": "wheel",
@@ -343,3 +345,24 @@ def test_all_faults_come_at_once(wheel: Any, faults_of: Any) -> None:
         ("clampings", 0, "z_to"),
         ("features", 3, "roughness"),
     ]
+
+
+def test_a_large_part_is_checked(faults_of: Any) -> None:
+    """The largest part that is read: many steps, holes and faces."""
+    steps = [{"name": f"d{i}", "kind": "turned_diameter", "z_from": f"{i} mm", "z_to": f"{i + 1} mm",
+              "diameter": f"{900 - i} mm"} for i in range(250)]  # fmt: skip
+    holes = [{"name": f"h{i}", "kind": "bolt_circle", "on": "low", "circle_diameter": f"{100 + 2 * i} mm",
+              "count": 36, "diameter": "4 mm", "depth": "10 mm"} for i in range(248)]  # fmt: skip
+    faces = [{"name": "low", "kind": "face", "side": "lower", "z": 0},
+             {"name": "up", "kind": "face", "side": "upper", "z": "250 mm"}]  # fmt: skip
+    blank = {"form": "bar", "diameter": "900 mm", "z_from": "-1 mm", "z_to": "251 mm"}
+    document = {
+        "name": "x",
+        "drawing": "x",
+        "material": "x",
+        "blank": blank,
+        "features": steps + holes + faces,
+    }
+    faults = faults_of(document)[1]
+    assert len(faults) > 200
+    assert {fault.what.split(" of ")[0] for fault in faults} == {"its holes meet those"}
