@@ -15,6 +15,7 @@ later can never cost less there. That keeps the number of sets small.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import islice
 from typing import Final
 
 from sequencer.ordering.model import Model, Way, bits
@@ -25,6 +26,9 @@ NEVER: Final = 1 << 200
 #: Most operations of one tool group, for a quick start and for a long proof.
 SMALL_GROUPS: Final = 11
 WIDE_GROUPS: Final = 20
+
+#: Operations of one tool beyond this number are left out of its group.
+MOST_IN_GROUP: Final = 60
 
 
 def shortest(costs: Sequence[Sequence[int]]) -> list[list[int]]:
@@ -250,11 +254,13 @@ class ToolGroup:
 
     def __init__(self, model: Model, tools: int, cost: Sequence[int], share: int) -> None:
         self.tools = tools
-        self.operations = members = sum(
+        self.costs = any(cost[tool] for tool in bits(tools))
+        needing = (
             1 << op
             for op, ways in enumerate(model.ways)
             if all(way.tool >= 0 and tools >> way.tool & 1 for way in ways)
         )
+        self.operations = members = sum(islice(needing, MOST_IN_GROUP))
         self._cost = cost
         self._stay = [min(share, one) for one in cost]
         self._clampings = share > 0
@@ -394,7 +400,9 @@ class Bound:
 
     def _plan(self, groups: Sequence[int], share: int) -> tuple[ClampingBound, list[ToolGroup]]:
         made = [ToolGroup(self._model, tools, self._tool_cost, share) for tools in groups]
-        return ClampingBound(self._model, share), [group for group in made if group.operations]
+        several = len(groups) > 1 or any(tools.bit_count() > 1 for tools in groups)
+        useful = [group for group in made if several and group.operations and group.costs]
+        return ClampingBound(self._model, share), useful
 
     def _best_plan(self, groups: Sequence[int], largest: int) -> tuple[ClampingBound, list[ToolGroup]]:
         """The plan with the highest bound at the start, of a few shares that are costs of tools."""
@@ -450,7 +458,7 @@ class Bound:
 
 
 def _tool_costs_with_travel(model: Model, moves: Moves) -> tuple[list[int], int]:
-    """Cost of a visit with each tool: the change, the way home, the way out as far as the least travel lacks it.
+    """Cost of a visit with each tool: the change, the way home, the way out where the least travel lacks it.
 
     The second value is what that counts too much: the way home of the last visit instead of the present one,
     and operations without a tool from which the way home is shorter.

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 #: Largest single cost and largest number of operations that are taken.
 LARGEST_COST: Final = 2**40
-MOST_OPERATIONS: Final = 4096
+MOST_OPERATIONS: Final = 500
 
 
 def validate(problem: Problem) -> None:

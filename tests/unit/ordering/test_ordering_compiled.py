@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,7 +21,7 @@ sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
 from gear_parts import gear_part
 from random_problems import enumerate_all, random_problem
 
-OBJECTIVES = {"lexicographic": LEXICOGRAPHIC, "total time": TOTAL_TIME}
+OBJECTIVES = {"lexicographic": LEXICOGRAPHIC, "upper levels": LEXICOGRAPHIC[:3], "total time": TOTAL_TIME}
 
 
 def _compiled_alone(
@@ -54,6 +55,28 @@ def _compiled_alone(
 def test_it_agrees_with_full_enumeration(objective: Objective, seed: int, stress: float) -> None:
     problem = random_problem(seed, largest=5, stress=stress)
     assert _compiled_alone(problem, objective, 10**5) == (enumerate_all(problem, objective), True)
+
+
+@given(seed=st.integers(0, 10**9), stress=st.sampled_from([0.0, 0.1]))
+@settings(deadline=None, derandomize=True, max_examples=150)
+def test_operations_done_at_once_lose_nothing(seed: int, stress: float) -> None:
+    """Without travel, an operation that fits the machine as it stands is done before any other is tried."""
+    drawn = random_problem(seed, largest=5, stress=stress)
+    problem = replace(drawn, positioning=(), home_positioning=())
+    assert _compiled_alone(problem, TOTAL_TIME, 10**5) == (enumerate_all(problem, TOTAL_TIME), True)
+    value = enumerate_all(problem, LEXICOGRAPHIC)
+    result = solve(problem)
+    assert (tuple(level.value for level in result.levels) if result.order else None) == value
+
+
+def test_upper_levels_are_proven_on_their_own_when_time_stays_open() -> None:
+    problem = gear_part(40, 0, 2, 0.6)
+    result = solve(problem, state_limit=15_000)
+    upper = solve(problem, objective=LEXICOGRAPHIC[:3])
+    assert upper.proven
+    assert [level.value for level in result.levels[:3]] == [level.value for level in upper.levels]
+    assert [level.proven for level in result.levels[:3]] == [True] * 3
+    assert result.levels[3].bound <= result.levels[3].value
 
 
 @pytest.mark.parametrize("seed", range(3))
