@@ -99,4 +99,4 @@ def days_away(plan: Plan) -> float:
     plan
         The plan.
     """
-    return sum(step.alternative.lead_time for step in plan.sequence.steps) / MINUTES_A_DAY
+    return plan.sequence.time_away / MINUTES_A_DAY

@@ -278,30 +278,6 @@ def face_grooves_at(context: RuleContext, gear: Toothed) -> tuple[tuple[FaceGroo
     return tuple(found)
 
 
-def ring_wall(context: RuleContext) -> float:
-    """Thinnest wall from inside to outside at any height over the largest outside diameter.
-
-    Grooves in a face do not count: they make no ring of the part.
-
-    Source: derived from the half-section
-
-    Parameters
-    ----------
-    context
-        The part.
-    """
-    outside, inside = context.section.outside, context.section.inside
-    walls = [
-        (min(outer.root_lower, outer.root_upper) - max(inner.root_lower, inner.root_upper)) / 2
-        for piece in inside.pieces
-        for outer in outside.between(piece.z_from, piece.z_to)
-        for inner in inside.between(outer.z_from, outer.z_to)
-        if max(inner.lower, inner.upper) > 0
-    ]
-    largest = max(max(piece.lower, piece.upper) for piece in outside.pieces)
-    return min(walls, default=largest / 2) / largest
-
-
 def is_blind(context: RuleContext, gear: Toothed) -> bool:
     """Say whether internal teeth cannot be run through at one end.
 

@@ -164,3 +164,17 @@ class Sequence:
     def minutes(self) -> Minutes:
         """Time from the first to the last step [min]."""
         return self.steps[-1].end if self.steps else 0.0
+
+    @cached_property
+    def time_away(self) -> Minutes:
+        """Time away from the shop [min]; what is sent out by one method in a row goes in one trip."""
+        trips: list[tuple[str, float]] = []
+        for step in self.steps:
+            method, away = step.alternative.method, step.alternative.lead_time
+            if away <= 0:
+                trips.append(("", 0.0))
+            elif trips and trips[-1][0] == method:
+                trips[-1] = (method, max(trips[-1][1], away))
+            else:
+                trips.append((method, away))
+        return sum(away for _, away in trips)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sequencer.operations import Action, Operation, Stage
+from sequencer.operations import BENCH, Action, Operation, Stage
 from sequencer.part import AnyFeature
 from sequencer.part.milled import BoltCircle, Keyway
 from sequencer.precedence.context import RuleContext, Toothed, machine_clampings
@@ -308,6 +308,14 @@ def sent_out(context: RuleContext) -> Iterator[Outcome]:
             "datums protected, stock known",
             "State datum, stock and protection in the order; check datum and size when it is back",
         )
+        yield from _one_trip(context, op)
+
+
+def _one_trip(context: RuleContext, sent: Operation) -> Iterator[Outcome]:
+    """What is measured on the bench waits until all of it is back."""
+    for op in context.all:
+        if op.stage is Stage.MEASURE and op.hard is sent.hard and BENCH in op.clampings:
+            yield wish(sent, op, "all that is sent out goes in one trip and is checked when it is back")
 
 
 RULES = (
@@ -379,5 +387,6 @@ RULES = (
         "Outsourcing metalworking operations: what to keep in-house (article)",
         sent_out,
         Kept.BOTH,
+        penalty=10.0,
     ),
 )

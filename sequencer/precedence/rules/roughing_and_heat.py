@@ -21,7 +21,6 @@ from sequencer.precedence.demands import (
     wish,
 )
 from sequencer.precedence.dependency import Relation, Strength
-from sequencer.precedence.geometry import ring_wall
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.units import shown
 
@@ -226,7 +225,7 @@ def release_before_finish(context: RuleContext) -> Iterator[Outcome]:
     context
         The operations and what is known.
     """
-    thin = ring_wall(context) < context.shop.limits.thin_wall
+    thin = context.section.wall_ratio() < context.shop.limits.thin_wall
     for fitted in context.clampings:
         meeting = _meeting(context, fitted.name)
         releases = context.in_clamping(fitted.name, Action.RELEASE)
@@ -249,7 +248,7 @@ def release_before_finish(context: RuleContext) -> Iterator[Outcome]:
         ):
             yield warning(
                 fitted.name,
-                f"a thin ring (wall {shown(ring_wall(context))} of its diameter) is roughed and "
+                f"a thin ring (wall {shown(context.section.wall_ratio())} of its diameter) is roughed and "
                 "finished without being released between",
                 f"thin below {shown(context.shop.limits.thin_wall)}",
                 "Release after roughing and clamp again with low force, or finish in another clamping",

@@ -8,7 +8,6 @@ from sequencer.part.profile import SAME
 from sequencer.precedence.context import RuleContext, Toothed
 from sequencer.precedence.demands import Outcome, warning, wish
 from sequencer.precedence.dependency import Strength
-from sequencer.precedence.geometry import ring_wall
 from sequencer.precedence.rule import Kept, Rule
 from sequencer.precedence.rules.roughing_and_heat import is_close_finish
 from sequencer.units import shown
@@ -67,7 +66,7 @@ def thin_ring_grip(context: RuleContext) -> Iterator[Outcome]:
     context
         The operations.
     """
-    ratio, limit = ring_wall(context), float(context.shop.limits.thin_wall)
+    ratio, limit = context.section.wall_ratio(), float(context.shop.limits.thin_wall)
     if ratio >= limit:
         return
     for fitted in context.clampings:

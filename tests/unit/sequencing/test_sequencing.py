@@ -112,6 +112,20 @@ def test_work_of_this_shop_is_not_sent_out():
     assert worthwhile(operations.by_name["a/hard"], operations) == (1,)
 
 
+def test_what_is_sent_out_by_one_method_in_a_row_goes_in_one_trip():
+    """Grinding of 5 and 7 days in a row takes 7; hardening of 8 days is another trip."""
+    day = 1440.0
+    ways = {
+        "a/harden": Alternative("heat treat", "", BENCH, Mode.REST, 20.0, lead_time=8 * day),
+        "b/grind": Alternative("grinding", "", BENCH, Mode.REST, 20.0, lead_time=5 * day),
+        "c/grind": Alternative("grinding", "", BENCH, Mode.REST, 20.0, lead_time=7 * day),
+    }
+    operations = listing(*(op(name, way) for name, way in ways.items()))
+    dependencies = (before("a/harden", "b/grind"), before("b/grind", "c/grind"))
+    sequence = make_sequence(operations, DependencyGraph(operations, dependencies))
+    assert sequence.time_away == pytest.approx(15 * day)
+
+
 RELATIONS = {
     "immediately after": (
         Dependency(Relation.IMMEDIATELY_AFTER, "a/finish", "c/finish"),
