@@ -7,7 +7,7 @@ a tool change 0.3 to 1.5 min, a mode change 0.3 min, travel 0.02 to 0.3 min.
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from sequencer.ordering.problem import Alternative, Problem
 
@@ -209,3 +209,21 @@ def _close(draft: _Draft) -> Problem:
         re_references=tuple(draft.re_references),
         soft_before=tuple(dict.fromkeys(draft.soft_before)),
     )
+
+
+def first_operations(problem: Problem, count: int) -> Problem:
+    """Cut a part down to its first operations, with the constraints among them.
+
+    Parameters
+    ----------
+    problem
+        The part.
+    count
+        Operations that stay.
+    """
+    pairs = ("before", "immediately_after", "same_clamping", "same_zero", "soft_before")
+    kept = {
+        name: tuple(entry for entry in getattr(problem, name) if max(entry[:2]) < count) for name in pairs
+    }
+    stays = tuple(op for op in problem.re_references if op < count)
+    return replace(problem, operations=problem.operations[:count], re_references=stays, **kept)

@@ -16,6 +16,8 @@ from sequencer.ordering.result import Result
 from sequencer.ordering.solve import solve
 
 sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
+from gear_parts import first_operations, gear_part
 from random_problems import enumerate_all, random_problem
 from uninformed import least
 
@@ -66,6 +68,15 @@ def test_a_program_without_bounds_gives_the_same_value(objective: Objective, see
         closes_for=(),
         single_visit=(),
     )
+    result = solve(problem, objective=objective)
+    assert _values(result) == least(problem, objective)
+    assert _holds(problem, objective, result)
+
+
+@pytest.mark.parametrize("objective", OBJECTIVES.values(), ids=OBJECTIVES)
+@pytest.mark.parametrize("seed", range(4))
+def test_fourteen_operations_of_a_gear_part(objective: Objective, seed: int) -> None:
+    problem = first_operations(gear_part(30, seed, 2 + seed % 2), 14)
     result = solve(problem, objective=objective)
     assert _values(result) == least(problem, objective)
     assert _holds(problem, objective, result)
