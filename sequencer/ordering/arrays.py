@@ -8,10 +8,11 @@ from itertools import chain
 import numpy as np
 
 from sequencer.ordering import kernels as k
-from sequencer.ordering.bound import NEVER, Bound
+from sequencer.ordering.bound import Bound
 from sequencer.ordering.kernels import LOST, WORD, Ints, Tables
 from sequencer.ordering.model import Model, bits
 from sequencer.ordering.moves import Moves
+from sequencer.ordering.tool_groups import NEVER
 
 _LOW = (1 << WORD) - 1
 

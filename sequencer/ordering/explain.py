@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from sequencer.ordering.bound import NEVER, ClampingBound
-from sequencer.ordering.model import Contradiction, Model, build_model, scale_of, selections
+from sequencer.ordering.bound import ClampingBound
+from sequencer.ordering.model import Contradiction, Model, build_model, selections
 from sequencer.ordering.moves import Moves, State, Step
 from sequencer.ordering.problem import TOTAL_TIME, Alternative, Constraint, Problem
+from sequencer.ordering.scale import scale_of
+from sequencer.ordering.tool_groups import NEVER
 
 #: States looked at in one question "is it still impossible?".
 QUESTION_LIMIT = 20_000

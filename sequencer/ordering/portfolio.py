@@ -7,10 +7,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from sequencer.ordering.bound import NEVER, WIDE_GROUPS
-from sequencer.ordering.model import Scale
+from sequencer.ordering.bound import WIDE_GROUPS
 from sequencer.ordering.result import Progress
+from sequencer.ordering.scale import Scale
 from sequencer.ordering.search import BestFirst, Plan, Space, beam
+from sequencer.ordering.tool_groups import NEVER
 
 if TYPE_CHECKING:
     from sequencer.ordering.layered import Layers

@@ -6,9 +6,10 @@ import heapq
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from sequencer.ordering.bound import NEVER, SMALL_GROUPS, Bound
+from sequencer.ordering.bound import SMALL_GROUPS, Bound
 from sequencer.ordering.model import Model
 from sequencer.ordering.moves import Moves, State
+from sequencer.ordering.tool_groups import NEVER
 
 Stop = Callable[[], bool]
 

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sequencer.errors import OutOfRange, ProofBroken
-from sequencer.ordering.bound import NEVER
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.explain import explain
-from sequencer.ordering.model import Contradiction, Model, Scale, build_model, scale_of, selections
+from sequencer.ordering.model import Contradiction, Model, build_model, selections
 from sequencer.ordering.moves import Moves
 from sequencer.ordering.portfolio import Proof, Run, prove
 from sequencer.ordering.problem import LEXICOGRAPHIC, Objective, Problem
 from sequencer.ordering.result import LevelValue, Progress, Result, Status
+from sequencer.ordering.scale import Scale, scale_of
 from sequencer.ordering.search import Plan, Space
+from sequencer.ordering.tool_groups import NEVER
 
 #: Most sets of operations that either-or groups may leave to choose from.
 MOST_SELECTIONS = 2048

@@ -10,11 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sequencer.ordering.bound import NEVER, SMALL_GROUPS
-from sequencer.ordering.model import Contradiction, build_model, scale_of, selections
+from sequencer.ordering.bound import SMALL_GROUPS
+from sequencer.ordering.model import Contradiction, build_model, selections
 from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Alternative, Objective, Problem
+from sequencer.ordering.scale import scale_of
 from sequencer.ordering.search import Space
 from sequencer.ordering.solve import solve
+from sequencer.ordering.tool_groups import NEVER
 
 sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
