@@ -1,8 +1,8 @@
-"""Interference of a pinion, or a shaping or skiving tool, in an internal gear."""
+"""Interference of mating gears: tips against root fillets, and the ways a pinion jams in an internal gear."""
 
 from __future__ import annotations
 
-from math import acos, asin, cos, radians, sqrt, tan
+from math import acos, asin, cos, radians, sin, sqrt, tan
 
 from sequencer.gears._ranges import check_range
 from sequencer.gears.involute import involute, pressure_angle_at_diameter
@@ -144,3 +144,75 @@ def trimming_interference_margin(
     at_work = involute(working_pressure_angle)
     left = asin(sine_1) + involute(angle_1) - at_work
     return left - (asin(sine_2) + involute(angle_2) - at_work) / ratio
+
+
+def roll_length_at_mating_tip(
+    mating_tip_diameter: Mm,
+    mating_base_diameter: Mm,
+    centre_distance: Mm,
+    working_pressure_angle: Deg,
+    *,
+    internal: bool = False,
+    mate_internal: bool = False,
+) -> Mm:
+    """Give the length of the tangent to the base circle at which the tip of the mate meets a flank.
+
+    Source: ISO 21771:2007 (from memory; start of active profile)
+
+    L = a sin awt - LM with LM = sqrt(raM^2 - rbM^2); mate internal: LM - a sin awt; this gear internal:
+    LM + a sin awt; below 0 the mate meets the flank inside the base circle
+
+    Parameters
+    ----------
+    mating_tip_diameter
+        Tip diameter of the mating gear [mm].
+    mating_base_diameter
+        Base diameter of the mating gear [mm].
+    centre_distance
+        Working centre distance [mm].
+    working_pressure_angle
+        Transverse working pressure angle [deg].
+    internal
+        Whether this gear is internal.
+    mate_internal
+        Whether the mating gear is internal.
+
+    Raises
+    ------
+    OutOfRange
+        When the tip of the mate is inside its base circle.
+    """
+    check_range(
+        "tip diameter of the mating gear", mating_tip_diameter, mating_base_diameter, float("inf"), unit="mm"
+    )
+    mate = sqrt(mating_tip_diameter**2 - mating_base_diameter**2) / 2.0
+    across = centre_distance * sin(radians(working_pressure_angle))
+    if internal:
+        return mate + across
+    return mate - across if mate_internal else across - mate
+
+
+def tip_clearance(
+    centre_distance: Mm, tip_diameter: Mm, mating_root_diameter: Mm, *, internal: bool = False
+) -> Mm:
+    """Give the gap between the tip of one gear and the root of its mate.
+
+    Source: ISO 21771:2007 (from memory)
+
+    c = a - (da + dfM)/2; pinion in an internal gear, of their diameters that face each other:
+    c = d2/2 - a - d1/2
+
+    Parameters
+    ----------
+    centre_distance
+        Working centre distance [mm].
+    tip_diameter
+        Tip diameter; internal: tip or root diameter of the pinion [mm].
+    mating_root_diameter
+        Root diameter of the mate; internal: root or tip diameter of the internal gear [mm].
+    internal
+        Whether one of the gears is internal.
+    """
+    if internal:
+        return mating_root_diameter / 2.0 - centre_distance - tip_diameter / 2.0
+    return centre_distance - (tip_diameter + mating_root_diameter) / 2.0

@@ -263,9 +263,9 @@ def tolerances_1995(
     check_count(
         "accuracy grade", flank_class, 0, 12, where="ISO 1328-1:1995", remedy="Choose a grade from 0 to 12"
     )
-    d = _mean_of_range("reference diameter", reference_diameter, DIAMETER_STEPS_1995)
-    m = _mean_of_range("normal module", normal_module, MODULE_STEPS_1995)
-    b = _mean_of_range("face width", face_width, FACE_WIDTH_STEPS_1995)
+    d = mean_of_range("reference diameter", reference_diameter, DIAMETER_STEPS_1995)
+    m = mean_of_range("normal module", normal_module, MODULE_STEPS_1995)
+    b = mean_of_range("face width", face_width, FACE_WIDTH_STEPS_1995)
     g = class_factor(flank_class)
     cumulative = (0.3 * m + 1.25 * sqrt(d) + 7.0) * g
     helix = (0.07 * sqrt(d) + 0.45 * sqrt(b) + 3.0) * g
@@ -282,8 +282,25 @@ def tolerances_1995(
     )
 
 
-def _mean_of_range(name: str, value: Mm, steps: tuple[Mm, ...]) -> Mm:
-    """Give the geometric mean of the size range; a value on a limit belongs to the lower range."""
+def mean_of_range(name: str, value: Mm, steps: tuple[Mm, ...]) -> Mm:
+    """Give the geometric mean of the size range; a value on a limit belongs to the lower range.
+
+    Source: ISO 1328-1:1995 (from memory)
+
+    Parameters
+    ----------
+    name
+        What the value is, in the words of the message.
+    value
+        The size [mm].
+    steps
+        Limits of the ranges [mm].
+
+    Raises
+    ------
+    OutOfRange
+        When the value is outside all ranges.
+    """
     check_range(
         name,
         value,

@@ -9,6 +9,7 @@ from typing import Final
 from sequencer.errors import OutOfRange
 from sequencer.gears import bevel, diameters
 from sequencer.gears.cylindrical import CylindricalGear
+from sequencer.gears.mesh import GearMesh
 from sequencer.gears.spline_data import SplineData
 from sequencer.gears.splines import spline_data
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, Helix, InternalGear, Spline
@@ -114,6 +115,33 @@ def cylindrical_gear(gear: Cylindrical, half: Helix | None = None) -> Cylindrica
 
 def _given(diameter: float | None) -> Mm | None:
     return None if diameter is None else float(diameter)
+
+
+def gear_mesh(gear: Cylindrical, half: Helix | None = None) -> GearMesh | None:
+    """Give a gear with the mate that the part file names; None if it names none.
+
+    Source: derived
+
+    Parameters
+    ----------
+    gear
+        External, internal or double-helical gear.
+    half
+        Which half of a double-helical gear; the lower one if left out.
+
+    Raises
+    ------
+    OutOfRange
+        When the teeth cannot exist or the pair cannot mesh.
+    """
+    if gear.mate_teeth is None:
+        return None
+    return GearMesh(
+        gear=cylindrical_gear(gear, half),
+        mate_teeth=gear.mate_teeth,
+        given_mate_shift=gear.mate_shift,
+        given_centre_distance=_given(gear.centre_distance),
+    )
 
 
 def spline_dimensions(spline: Spline) -> SplineData:

@@ -56,7 +56,27 @@ class ToothSystem(Feature):
         default=None,
         description="Flanks are finished after hardening; by default yes if the part is case hardened.",
     )
-    mate_teeth: int | None = Field(default=None, ge=3, description="Number of teeth of the mating gear.")
+    mate_teeth: int | None = Field(
+        default=None, ge=3, le=2000, description="Number of teeth of the mating gear, which is external."
+    )
+    mate_shift: float | None = Field(
+        default=None,
+        ge=-2.0,
+        le=3.0,
+        description="Profile shift coefficient of the mating gear; else from centre_distance, or 0.",
+    )
+    centre_distance: PositiveLength | None = Field(
+        default=None,
+        description="Centre distance to the mating gear; else from the profile shifts, without backlash.",
+    )
+
+    @model_validator(mode="after")
+    def _mate_is_known(self) -> Self:
+        for key in ("mate_shift", "centre_distance"):
+            if getattr(self, key) is not None and self.mate_teeth is None:
+                msg = f"{key} is given without mate_teeth; give the number of teeth of the mating gear too"
+                raise ValueError(msg)
+        return self
 
     @model_validator(mode="after")
     def _allowances_in_order(self) -> Self:

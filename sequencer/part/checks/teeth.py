@@ -14,6 +14,7 @@ from sequencer.part.teeth import (
     bevel_teeth,
     cylindrical_gear,
     gear_height,
+    gear_mesh,
     normal_module,
     spline_dimensions,
 )
@@ -22,6 +23,9 @@ from sequencer.part.turned import ApexGroove, Face, RunOutGroove
 from sequencer.units import Mm
 
 _KEYS = {
+    "teeth of the mate": "mate_teeth",
+    "centre distance": "centre_distance",
+    "working pressure angle": "mate_shift",
     "tip diameter": "tip_diameter",
     "root diameter": "root_diameter",
     "profile shift": "profile_shift",
@@ -84,6 +88,7 @@ def _cylindrical(checked: Checked, gear: Cylindrical) -> Iterator[Fault]:
         return
     try:
         cylindrical_gear(gear)
+        gear_mesh(gear)
     except OutOfRange as error:
         yield _out_of_range(checked, gear, error)
     chamfer = gear.tooth_chamfer
