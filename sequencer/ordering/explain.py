@@ -10,6 +10,7 @@ from sequencer.ordering.model import Contradiction, Model, build_model, selectio
 from sequencer.ordering.moves import Moves, State, Step
 from sequencer.ordering.problem import TOTAL_TIME, Alternative, Constraint, Problem
 from sequencer.ordering.scale import scale_of
+from sequencer.ordering.tool_choice import lightest_tools
 from sequencer.ordering.tool_groups import NEVER
 
 #: States looked at in one question "is it still impossible?".
@@ -138,12 +139,22 @@ def is_possible(problem: Problem, limit: int = QUESTION_LIMIT) -> bool | None:
             model = build_model(bare, scale, selection)
         except Contradiction:
             continue
+        if _never_fits(model):
+            continue
         found = _Dive(model, limit).run()
         if found:
             return True
         if found is None:
             answer = None
     return answer
+
+
+def _never_fits(model: Model) -> bool:
+    """Whether the magazine is too small for any set of tools."""
+    if model.capacity < 0:
+        return False
+    _, weight, sure = lightest_tools(model)
+    return sure and weight > model.capacity
 
 
 def _bare(problem: Problem) -> Problem:

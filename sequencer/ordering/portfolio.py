@@ -115,7 +115,11 @@ class Proof:
 
 
 def prove(
-    spaces: list[Space], run: Run, state_limit: int, hint: Callable[[], Proof | None] | None = None
+    spaces: list[Space],
+    run: Run,
+    state_limit: int,
+    hint: Callable[[], Proof | None] | None = None,
+    start: Plan | None = None,
 ) -> Proof:
     """Search until proven, stopped or out of memory.
 
@@ -129,9 +133,13 @@ def prove(
         Most states kept at a time.
     hint
         Asked for a plan and a bound when a quick proof fails.
+    start
+        A plan already known.
     """
     search = BestFirst(spaces)
-    found = _interpreted(search, spaces, run, STAGES, state_limit, None)
+    if start is not None:
+        search.lower_limit(start.cost)
+    found = _interpreted(search, spaces, run, STAGES, state_limit, start)
     if search.finished or run.stop() or state_limit <= STAGES[-1][0]:
         return _proof(found, search.bound, search.finished)
     bound = search.bound

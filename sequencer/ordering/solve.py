@@ -14,6 +14,7 @@ from sequencer.ordering.problem import LEXICOGRAPHIC, Objective, Problem
 from sequencer.ordering.result import LevelValue, Progress, Result, Status
 from sequencer.ordering.scale import Scale, scale_of
 from sequencer.ordering.search import Plan, Space
+from sequencer.ordering.tool_choice import lightest_tools, with_tools
 from sequencer.ordering.tool_groups import NEVER
 
 #: Most sets of operations that either-or groups may leave to choose from.
@@ -97,30 +98,48 @@ def _models(problem: Problem, scale: Scale) -> list[Model]:
 
 
 def _search(problem: Problem, models: list[Model], run: Run, state_limit: int) -> Proof:
-    """Search without the magazine first, for a short while; only if that overfills it, with it."""
-    tight = problem.capacity >= 0 and any(_may_overfill(model) for model in models)
-    if not tight:
+    """Search, with an eye on the magazine only if it may overflow."""
+    if problem.capacity < 0 or not any(_may_overfill(model) for model in models):
         return _with_upper_levels(problem, models, run, state_limit, with_magazine=False)
-    loose = prove([Space(model, with_magazine=False) for model in models], run, min(state_limit, QUICK))
+    lightest = [(model, *lightest_tools(model)) for model in models]
+    left = [model for model, _, weight, sure in lightest if weight <= problem.capacity or not sure]
+    lean = [with_tools(model, tools) for model, tools, weight, _ in lightest if weight <= problem.capacity]
+    return _within_magazine(problem, left, lean, run, state_limit)
+
+
+def _within_magazine(
+    problem: Problem, models: list[Model], lean: list[Model], run: Run, state_limit: int
+) -> Proof:
+    """Search briefly without the magazine; if that overfills it, with few tools, and then exactly."""
+    loose = prove([Space(model, with_magazine=False) for model in models], run, QUICK)
     fits = loose.plan is not None and not check(problem, *_order_of(problem, loose.plan))
-    if loose.bound >= NEVER or (fits and loose.plan is not None and loose.bound >= loose.plan.cost):
+    start = loose.plan if fits else None
+    if loose.bound >= (NEVER if start is None else start.cost):
         return loose
-    run.values = ()
-    full = _with_upper_levels(problem, models, run, state_limit, with_magazine=True)
-    if fits and loose.plan is not None and (full.plan is None or loose.plan.cost < full.plan.cost):
-        return Proof(loose.plan, min(loose.plan.cost, max(loose.bound, full.bound)))
+    first = prove([Space(model, with_magazine=False) for model in lean], run, QUICK).plan if lean else None
+    if first is not None and (start is None or first.cost < start.cost):
+        start = first
+    run.values = () if start is None else run.scale.split(start.cost)
+    full = _with_upper_levels(problem, models, run, state_limit, with_magazine=True, start=start)
     return Proof(full.plan, max(loose.bound, full.bound))
 
 
 def _with_upper_levels(
-    problem: Problem, models: list[Model], run: Run, state_limit: int, *, with_magazine: bool
+    problem: Problem,
+    models: list[Model],
+    run: Run,
+    state_limit: int,
+    *,
+    with_magazine: bool,
+    start: Plan | None = None,
 ) -> Proof:
     """Search; where a quick proof fails, settle the levels above time first, which need no positions."""
 
     def hint() -> Proof | None:
         return _upper_levels(problem, models, run, state_limit, with_magazine=with_magazine)
 
-    return prove([Space(model, with_magazine=with_magazine) for model in models], run, state_limit, hint)
+    spaces = [Space(model, with_magazine=with_magazine) for model in models]
+    return prove(spaces, run, state_limit, hint, start)
 
 
 def _upper_levels(

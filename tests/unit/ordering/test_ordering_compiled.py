@@ -108,3 +108,26 @@ def test_costs_too_large_for_the_compiled_program_are_left_to_the_other() -> Non
     space = Space(model, with_magazine=False)
     assert not fits(model, space.moves, space.bound)
     assert solve(problem).levels[3].value == 40 * 2**40
+
+
+def test_compiled_code_is_kept_where_writing_is_possible(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    import os
+    import tempfile
+
+    from sequencer.ordering import kernels
+
+    def refused(folder: str, *_: object, **__: object) -> None:
+        if "__pycache__" in folder:
+            raise PermissionError(folder)
+        Path(folder).mkdir(exist_ok=True)
+
+    monkeypatch.delenv("NUMBA_CACHE_DIR", raising=False)
+    monkeypatch.setattr(tempfile, "gettempdir", lambda: str(tmp_path))
+    monkeypatch.setattr(os, "makedirs", refused)
+    assert kernels._cache_works()
+    assert os.environ["NUMBA_CACHE_DIR"].startswith(str(tmp_path))
+    monkeypatch.delenv("NUMBA_CACHE_DIR")
+    monkeypatch.setattr(tempfile, "gettempdir", lambda: "/proc/__pycache__")
+    assert not kernels._cache_works()
