@@ -9,13 +9,15 @@ from sequencer.operations import BENCH, Action, Operation, Stage
 from sequencer.part.milled import Marking
 from sequencer.part.toothed import BevelGear
 from sequencer.part.turned import ApexGroove, Chamfer, Groove, Radius, RunOutGroove, Thread
-from sequencer.precedence.context import RuleContext, Toothed, stage_rank
+from sequencer.precedence.context import RuleContext, Toothed, shared, stage_rank
 from sequencer.precedence.demands import (
     Outcome,
+    Wanted,
     before,
     in_one_clamping,
     in_reach,
     opens,
+    same_clamping,
     warning,
     wish,
 )
@@ -23,6 +25,7 @@ from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import end_faces, is_internal
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.precedence.rules.access import stock_off_first
+from sequencer.units import shown
 
 _GROOVES = Groove | ApexGroove | RunOutGroove
 _TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
@@ -95,6 +98,21 @@ def blank_before_teeth(context: RuleContext) -> Iterator[Outcome]:
     for gear in context.toothed:
         if not is_internal(gear) and not isinstance(gear, BevelGear):
             yield from blank_first(context, gear, "tip cylinder")
+            yield from _tip_with_teeth(context, gear)
+
+
+def _tip_with_teeth(context: RuleContext, gear: Toothed) -> Iterator[Outcome]:
+    """Finish the tip cylinder with the teeth: it is what an indicator finds of them later."""
+    tip = [op for op in context.blank(gear) if op.hard is not True][-1:]
+    teeth = [op for op in context.done(gear.name) if op.hard is not True]
+    for blank, tooth in product(tip, teeth):
+        if shared(blank, tooth):
+            error = 1000 * context.shop.machine.capability.reclamping
+            yield Wanted(
+                same_clamping(blank, tooth, f"the tip of {gear.name} shows its axis if made with its teeth"),
+                f"the tip of {gear.name} may run out by {shown(2 * error, 0)} um against its teeth",
+                "Indicate the bore or a band made with the teeth, not the tip",
+            )
 
 
 def blank_first(context: RuleContext, gear: Toothed, words: str) -> Iterator[Outcome]:

@@ -118,6 +118,15 @@ def test_teeth_are_roughed_on_a_turned_blank_and_finished_on_a_finished_one() ->
     assert "upper_face/finish > teeth/finish" in said
 
 
+def test_the_tip_cylinder_is_finished_in_the_clamping_of_the_teeth() -> None:
+    """Tip in I or II, teeth in II: II; with the tip in I alone nothing is asked."""
+    made = wheel()
+    both = demands(spoken("R1", listed(made, usual_operations(made, {"teeth/blank_finish": "I II"}))))
+    assert "teeth/blank_finish ~ teeth/finish" in both
+    apart = demands(spoken("R1", listed(made, usual_operations(made, {"teeth/blank_finish": "I"}))))
+    assert "teeth/blank_finish ~ teeth/finish" not in apart
+
+
 def test_a_face_out_of_reach_does_not_hold_up_teeth() -> None:
     """The lower face is made in I, the teeth in II: only the face in reach counts."""
     assert not any("lower_face" in each for each in demands(spoken("R1", listed(wheel()))))
