@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Final
 
 from sequencer.errors import Finding, Severity
 from sequencer.sequencing import Sequence, Step
@@ -301,30 +302,35 @@ def _mass_findings(copies: dict[str, int], shop: Shop) -> list[Finding]:
     ]
 
 
+#: Kinds whose worn edge is indexed or exchanged in the holder; all others are exchanged as a whole.
+_INDEXED: Final = ("turning", "grooving", "threading", "disc cutter")
+
+
 def _stock_findings(uses: tuple[ToolUse, ...], shop: Shop) -> list[Finding]:
-    """Say where fewer tools are owned than edges are worn, and where a tool is not owned at all."""
-    findings = []
-    for use in uses:
-        owned = shop.tool_by_name[use.tool].owned
-        if owned < 1:
-            findings.append(
-                Finding(
-                    Severity.WARNING,
-                    f"tool {use.tool}",
-                    "the shop owns none",
-                    limit=f"lead time {shop.tool_by_name[use.tool].lead_time.text}",
-                    remedy="order it now",
-                    subject="magazine",
-                )
-            )
-        elif owned < use.edges:
-            findings.append(
-                Finding(
-                    Severity.NOTE,
-                    f"tool {use.tool}",
-                    f"one part wears out {use.edges} edges, {owned} such tools are owned: {use.reason}",
-                    remedy="plan stops at which the edge is indexed or the tool is exchanged",
-                    subject="magazine",
-                )
-            )
-    return findings
+    """Say where fewer tools are owned than are worn out, and where a tool is not owned at all."""
+    return [finding for use in uses if (finding := _stock_finding(use, shop)) is not None]
+
+
+def _stock_finding(use: ToolUse, shop: Shop) -> Finding | None:
+    tool = shop.tool_by_name[use.tool]
+    where = f"tool {use.tool}"
+    if tool.owned < 1:
+        limit = f"lead time {tool.lead_time.text}"
+        return Finding(Severity.WARNING, where, "the shop owns none", limit, "order it now", "magazine")
+    if tool.owned >= use.edges:
+        return None
+    if tool.kind in _INDEXED:
+        return Finding(
+            Severity.NOTE,
+            where,
+            f"one part wears out {use.edges} edges, {tool.owned} such tools are owned: {use.reason}",
+            remedy="plan stops at which the edge is indexed",
+            subject="magazine",
+        )
+    return Finding(
+        Severity.WARNING,
+        where,
+        f"one part wears out {use.edges} of them, {tool.owned} are owned: {use.reason}",
+        remedy=f"have {use.edges - tool.owned} more ready before the start, and measure each anew",
+        subject="magazine",
+    )

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final, Literal
 
-from sequencer.errors import NoPlan, ProofBroken
+from sequencer.errors import NoPlan, ProofBroken, sentence
 from sequencer.operations import BENCH, Alternative, Mode, Operation, OperationList
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Objective
@@ -98,19 +98,38 @@ def _refuse_gaps(operations: OperationList) -> None:
     gaps = [operation for operation in operations.operations if not operation.alternatives]
     if not gaps:
         return
-    conflicts = []
-    for operation in gaps:
-        tried = "; ".join(
-            f"{rejection.method} {rejection.tool}".strip() + f": {rejection.sentence}"
-            for rejection in operation.rejected
-        )
-        conflicts.append(f"{operation.name}: {tried or 'this shop has no method for it'}")
+    first = {operation.feature: operation for operation in reversed(gaps)}
+    conflicts = tuple(
+        _tried(operation, [each.name for each in gaps if each.feature == feature and each is not operation])
+        for feature, operation in sorted(first.items(), key=lambda pair: gaps.index(pair[1]))
+    )
     raise NoPlan(
-        f"{len(gaps)} operation(s) cannot be done in this shop",
-        conflicts=tuple(conflicts),
+        f"{len(gaps)} operation{'s' if len(gaps) > 1 else ''} cannot be done in this shop",
+        conflicts=conflicts,
         findings=operations.findings,
         remedy="each line says what was tried; change the part, the clampings or the tools accordingly",
     )
+
+
+#: Most rejections of one operation that a message tells.
+_MOST_TOLD = 5
+
+
+def _tried(operation: Operation, others: list[str]) -> str:
+    """Tell what came nearest: ways that failed in a clamping before those that fail everywhere."""
+    ranked = sorted(operation.rejected, key=lambda rejection: (not rejection.clamping, not rejection.remedy))
+    lines = [f"{operation.name}:"]
+    for rejection in ranked[:_MOST_TOLD]:
+        way = " ".join(word for word in (rejection.method, rejection.tool) if word)
+        place = f" in {rejection.clamping}" if rejection.clamping else ""
+        lines.append(f"{way}{place}: {sentence('', rejection.sentence, '', rejection.remedy)}")
+    if len(ranked) > _MOST_TOLD:
+        lines.append(f"and {len(ranked) - _MOST_TOLD} more ways that fail")
+    if not ranked:
+        lines.append("this shop has no method for it")
+    if others:
+        lines.append(f"so neither can {', '.join(others)} be done")
+    return "\n      ".join(lines)
 
 
 def verify(integers: IntegerProblem, result: Result, objective: Objective) -> None:

@@ -161,7 +161,8 @@ def test_sister_tools_follow_from_life():
     assert (table.uses[0].edges, table.uses[0].loaded) == (3, 2)
     # the lot: 4 x 70 / 24 = 11.7
     assert table.uses[0].reason == "ceil(70 min / (0.8 x 30 min)) = 3 for one part, 12 for the lot of 4"
-    assert "one part wears out 3 edges, 2 such tools are owned" in str(table.findings[0])
+    assert str(table.findings[0]).startswith("warning: tool T1: one part wears out 3 of them, 2 are owned")
+    assert str(table.findings[0]).endswith("Have 1 more ready before the start, and measure each anew.")
     assert [pocket.sister for pocket in table.pockets if pocket.tool == "T1"] == [0, 1]
 
 

@@ -234,20 +234,30 @@ def test_contradicting_musts_are_told_as_the_smallest_set():
 
 
 def test_an_operation_without_a_way_says_what_was_tried():
-    """The rejections are in the error."""
-    gap = Operation(
-        "a/finish",
-        "a",
-        Stage.FINISH,
-        Action.CUT_TEETH,
-        "Cut teeth",
-        (),
-        (Rejection("hobbing", "T47", "I", "needs 75 mm, has 40 mm"),),
+    """Ways that failed in a clamping come first; operations that hang on it are named with it."""
+    rejected = (
+        Rejection("hobbing", "T45", "", "module 7 mm, the teeth have 4 mm"),
+        Rejection("hobbing", "T47", "I", "needs 75 mm, has 40 mm", "widen the groove"),
+        *(Rejection("drilling", f"T{number}", "", "wrong") for number in range(10, 16)),
     )
-    operations = listing(gap, op("b/finish"))
-    with pytest.raises(NoPlan, match=r"1 operation\(s\) cannot be done in this shop") as caught:
+    gaps = (
+        Operation("a/finish", "a", Stage.FINISH, Action.CUT_TEETH, "Cut teeth", (), rejected),
+        Operation("a/measure", "a", Stage.MEASURE, Action.MEASURE, "Measure teeth", ()),
+    )
+    operations = listing(*gaps, op("b/finish"))
+    with pytest.raises(NoPlan, match="2 operations cannot be done in this shop") as caught:
         make_sequence(operations, DependencyGraph(operations, ()))
-    assert caught.value.conflicts == ("a/finish: hobbing T47: needs 75 mm, has 40 mm",)
+    (told,) = caught.value.conflicts
+    assert told.split("\n      ") == [
+        "a/finish:",
+        "hobbing T47 in I: needs 75 mm, has 40 mm. Widen the groove.",
+        "hobbing T45: module 7 mm, the teeth have 4 mm.",
+        "drilling T10: wrong.",
+        "drilling T11: wrong.",
+        "drilling T12: wrong.",
+        "and 3 more ways that fail",
+        "so neither can a/measure be done",
+    ]
 
 
 def test_an_order_that_breaks_a_must_is_a_fault_of_the_program():
