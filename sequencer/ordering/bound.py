@@ -151,14 +151,19 @@ class ClampingBound:
     def _spread(self, done: int, clamping: int) -> int:
         """Do everything that fits a clamping and binds nothing."""
         before, group, needs = self._model.before, self._group, self._needs
-        fits = self._fits[clamping]
+        todo = self._fits[clamping] & ~done
         grown = True
         while grown:
             grown = False
-            for op in bits(fits & ~done):
+            left = todo
+            while left:  # the members of a mask, written out because most of the time is spent here
+                low = left & -left
+                left ^= low
+                op = low.bit_length() - 1
                 if before[op] & ~done or needs[op][clamping] & ~done or (group[op] and not group[op] & done):
                     continue
-                done |= 1 << op
+                done |= low
+                todo ^= low
                 grown = True
         return done
 
