@@ -24,6 +24,7 @@ LAYERS = {
     "precedence": 4,
     "sequencing": 5,
     "magazine": 5,
+    "datasheet": 5,
     "plan": 6,
     "papers": 7,
     "pictures": 7,

@@ -207,8 +207,8 @@ def thread_height(thread: Thread) -> ToothHeight:
     return ToothHeight(nominal - _INSIDE_THREAD * pitch, nominal)
 
 
-def bevel_teeth(gear: BevelGear) -> bevel.BevelGear:
-    """Give a bevel gear to the formulas of bevel gears; straight teeth with equal addenda.
+def bevel_pair(gear: BevelGear) -> bevel.BevelPair:
+    """Give a bevel gear and its mate to the formulas of bevel gears; straight teeth with equal addenda.
 
     Source: derived
 
@@ -222,7 +222,7 @@ def bevel_teeth(gear: BevelGear) -> bevel.BevelGear:
     OutOfRange
         When the cones cannot exist.
     """
-    pair = bevel.BevelPair(
+    return bevel.BevelPair(
         outer_module=float(gear.module.millimetres),
         teeth_1=min(gear.teeth, gear.mate_teeth),
         teeth_2=max(gear.teeth, gear.mate_teeth),
@@ -232,6 +232,24 @@ def bevel_teeth(gear: BevelGear) -> bevel.BevelGear:
         system="spiral" if gear.form == "spiral" else "equal addendum",
         spiral_angle=float(gear.spiral_angle),
     )
+
+
+def bevel_teeth(gear: BevelGear) -> bevel.BevelGear:
+    """Give a bevel gear to the formulas of bevel gears.
+
+    Source: derived
+
+    Parameters
+    ----------
+    gear
+        The bevel gear.
+
+    Raises
+    ------
+    OutOfRange
+        When the cones cannot exist.
+    """
+    pair = bevel_pair(gear)
     return pair.pinion if gear.teeth <= gear.mate_teeth else pair.wheel
 
 

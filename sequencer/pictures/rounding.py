@@ -114,3 +114,39 @@ def in_units(value: float, unit: str, units: str) -> tuple[float, str]:
         shown_unit, divisor = INCH[unit]
         return value / divisor, shown_unit
     return value, unit
+
+
+def gear_words(value: float, unit: str) -> str:
+    """Write a number of a gear data sheet: angles in degrees and in minutes and seconds, um as tables do.
+
+    Parameters
+    ----------
+    value
+        The number.
+    unit
+        Its unit.
+    """
+    if unit == "deg":
+        return angle_words(value)
+    if unit == "um":
+        return f"{shown(value, 1)} um"
+    if unit == "rad":
+        return f"{shown(value, 7)} rad"
+    return quantity_words(value, unit)
+
+
+def angle_words(degrees: float) -> str:
+    """Write an angle in decimal degrees, and to the second unless it is whole degrees.
+
+    Parameters
+    ----------
+    degrees
+        The angle [deg].
+    """
+    decimal = f"{shown(degrees, 4)} deg"
+    seconds = round(abs(degrees) * 3600)
+    if seconds % 3600 == 0 and abs(degrees * 3600 - round(degrees * 3600)) < 1e-6:
+        return decimal
+    whole, rest = divmod(seconds, 3600)
+    sign = "-" if degrees < 0 else ""
+    return f"{decimal} ({sign}{whole}°{rest // 60:02d}'{rest % 60:02d}\")"

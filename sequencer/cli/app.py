@@ -1,4 +1,4 @@
-"""The command line: arguments, exit codes, files; the only place that prints."""
+"""The commands that plan, check, explain, draw, and write a first part file."""
 
 from __future__ import annotations
 
@@ -8,20 +8,24 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, Annotated, Literal, NoReturn
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from sequencer.errors import NoPlan, ProofBroken, SequencerError
+from sequencer.cli.answering import (
+    OutFolder,
+    PartFile,
+    ShopFile,
+    answering,
+    print_lines,
+    read_both,
+    shop_beside,
+)
 
 if TYPE_CHECKING:
     from sequencer.files.starter import Question
     from sequencer.ordering.result import Progress
-    from sequencer.part import Part
     from sequencer.plan import Plan
-    from sequencer.shop import Shop
-
-PLANNED, NO_PLAN, BAD_INPUT = 0, 1, 2
 
 app = typer.Typer(
     name="sequencer",
@@ -34,15 +38,6 @@ app = typer.Typer(
     ),
 )
 
-PartFile = Annotated[Path, typer.Argument(metavar="PART", help="Part file.")]
-ShopFile = Annotated[
-    Path | None,
-    typer.Option("--shop", metavar="FILE", help="Shop file; shop.yaml beside the part file if left out."),
-]
-OutFolder = Annotated[
-    Path | None,
-    typer.Option("--out", metavar="FOLDER", help="Folder for the papers; out/PART if left out."),
-]
 Aim = Literal["clampings", "changes", "minutes"]
 Aiming = Annotated[
     Aim,
@@ -78,20 +73,20 @@ def plan(
         return
     from sequencer.papers.summary import summary_lines
 
-    _print_lines(summary_lines(made))
-    _print_lines((f"Papers in {folder}: {', '.join(path.name for path in written)}",))
+    print_lines(summary_lines(made))
+    print_lines((f"Papers in {folder}: {', '.join(path.name for path in written)}",))
 
 
 @app.command()
 def check(part: PartFile, shop: ShopFile = None) -> None:
     """Check a part file and its shop file without planning."""
-    with _answering():
-        read, house = _read(part, shop)
+    with answering():
+        read, house = read_both(part, shop)
     tools = len(house.tools)
-    _print_lines(
+    print_lines(
         (
             f"{part}: {len(read.features)} features, {len(read.clampings)} clampings, no fault found.",
-            f"{_shop_path(part, shop)}: {tools} tools, no fault found.",
+            f"{shop_beside(part, shop)}: {tools} tools, no fault found.",
         )
     )
 
@@ -109,11 +104,11 @@ def why(
     from sequencer.papers.why_text import why_lines
     from sequencer.sequencing import explain_pair
 
-    with _answering(), _interruptible() as stop:
+    with answering(), _interruptible() as stop:
         answer = explain_pair(
             made.operations, made.graph, made.sequence, first, second, seconds=seconds, stop=stop
         )
-    _print_lines(why_lines(answer))
+    print_lines(why_lines(answer))
 
 
 @app.command()
@@ -123,7 +118,7 @@ def diagram(part: PartFile, shop: ShopFile = None, out: OutFolder = None, second
     from sequencer.papers.write import write_pictures
 
     folder = out or Path("out") / part.stem
-    _print_lines(tuple(str(path) for path in write_pictures(made, folder)))
+    print_lines(tuple(str(path) for path in write_pictures(made, folder)))
 
 
 @app.command()
@@ -134,11 +129,11 @@ def new(
     from sequencer.files import starter
     from sequencer.files.writing import write_text
 
-    with _answering():
+    with answering():
         starter.refuse_existing(file)
         text = starter.interview(_ask) if sys.stdin.isatty() else starter.template()
         write_text(file, text)
-    _print_lines((f"{file} written. Next: sequencer plan {file} --shop SHOP",))
+    print_lines((f"{file} written. Next: sequencer plan {file} --shop SHOP",))
 
 
 def _ask(question: Question, complaint: str) -> str:
@@ -154,8 +149,8 @@ def _ask(question: Question, complaint: str) -> str:
 
 def _planned(part: Path, shop: Path | None, seconds: float, aim: Aim = "clampings") -> Plan:
     """Read, plan with progress, and leave with the right code if there is no plan."""
-    with _answering():
-        read, house = _read(part, shop)
+    with answering():
+        read, house = read_both(part, shop)
         from sequencer.plan import make_plan
 
         with _interruptible() as stop, _progress() as show:
@@ -167,47 +162,6 @@ def _planned(part: Path, shop: Path | None, seconds: float, aim: Aim = "clamping
                 on_progress=show,
                 stop=stop,
             )
-
-
-def _shop_path(part: Path, shop: Path | None) -> Path:
-    return shop or part.parent / "shop.yaml"
-
-
-def _read(part: Path, shop: Path | None) -> tuple[Part, Shop]:
-    """Read both files; the faults of both are told together."""
-    from sequencer.files import read_part_and_shop
-
-    shop_path = _shop_path(part, shop)
-    if shop is None and not shop_path.exists():
-        raise SequencerError(
-            f"there is no {shop_path}", where="shop file", remedy="name the shop file with --shop FILE"
-        )
-    return read_part_and_shop(part, shop_path)
-
-
-@contextmanager
-def _answering() -> Iterator[None]:
-    """Turn errors into a message on stderr and an exit code."""
-    try:
-        yield
-    except NoPlan as error:
-        for finding in error.findings:
-            if finding.severity == "warning":
-                _complain(str(finding))
-        _leave(f"No plan: {error}", NO_PLAN)
-    except ProofBroken as error:
-        _leave(str(error), NO_PLAN)
-    except SequencerError as error:
-        _leave(str(error), BAD_INPUT)
-
-
-def _leave(message: str, code: int) -> NoReturn:
-    _complain(message)
-    raise typer.Exit(code)
-
-
-def _complain(message: str) -> None:
-    typer.echo(message, err=True)
 
 
 @contextmanager
@@ -244,16 +198,3 @@ def _progress() -> Iterator[Callable[[Progress], None] | None]:
             status.update(f"{progress.phase}, {progress.seconds:.0f} s, best: {best} (Ctrl-C keeps it)")
 
         yield show
-
-
-def _print_lines(lines: tuple[str, ...]) -> None:
-    from rich.console import Console
-
-    console = Console(highlight=False)
-    for line in lines:
-        console.print(line, soft_wrap=True, markup=False)
-
-
-def main() -> None:
-    """Run the command line."""
-    app()

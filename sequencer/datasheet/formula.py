@@ -1,0 +1,175 @@
+"""A formula as text, and the same text with its numbers put in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from math import isfinite
+from typing import Any, Final
+
+from sequencer.operations.operation import Fact
+from sequencer.units import shown
+
+#: Words of an expression that are functions or constants, not symbols.
+FUNCTIONS: Final = frozenset(
+    {"sin", "cos", "tan", "asin", "acos", "atan", "atan2", "inv", "arcinv", "sqrt", "pi", "min", "max", "abs"}
+)
+#: Most places behind the point of a number in a formula, by unit; enough for the next formula to agree.
+PLACES: Final = {"mm": 5, "deg": 6, "um": 3, "rad": 9, "": 6, "1/in": 6}
+
+_WORD = re.compile(r"[A-Za-z][A-Za-z_0-9]*")
+#: What a straight tooth takes out of an expression, in this order.
+_STRAIGHT: Final = (
+    ("*cos(atan(tan(beta)*da/d))", ""),
+    ("(2*cos(beta))", "2"),
+    ("/cos(beta)^3", ""),
+    ("/cos(beta)", ""),
+    ("(Wk*cos(beta_b))^2", "Wk^2"),
+    ("*cos(beta_b)", ""),
+    ("alpha_t", "alpha_n"),
+    ("mt*", "mn*"),
+)
+
+
+def number(value: float, unit: str) -> str:
+    """Write a number for a formula, an angle with its unit.
+
+    Parameters
+    ----------
+    value
+        The number.
+    unit
+        Its unit.
+    """
+    if not isfinite(value):
+        return str(value)
+    text = shown(value, PLACES.get(unit, 6))
+    return f"{text} deg" if unit == "deg" else text
+
+
+def source_of(function: Callable[..., Any]) -> str:
+    """Give the source that the docstring of a formula names.
+
+    Parameters
+    ----------
+    function
+        A function of `gears` or `cutting`.
+    """
+    lines = (function.__doc__ or "").splitlines()
+    for at, line in enumerate(lines):
+        if line.strip().startswith("Source: "):
+            words = [line.strip().removeprefix("Source: ")]
+            for more in lines[at + 1 :]:
+                if not more.strip():
+                    break
+                words.append(more.strip())
+            return " ".join(words)
+    return ""
+
+
+@dataclass(frozen=True)
+class Symbol:
+    """A symbol of the formulas.
+
+    Parameters
+    ----------
+    unit
+        Unit of its value; empty for a plain number.
+    meaning
+        What it is.
+    """
+
+    unit: str
+    meaning: str
+
+
+@dataclass(frozen=True)
+class Formula:
+    """How a number comes about, as text; the value itself is computed elsewhere.
+
+    Parameters
+    ----------
+    symbol
+        Symbol of the result.
+    name
+        What the result is.
+    unit
+        Unit of the result.
+    expression
+        Expression in the symbols; * / + - ^ and the functions above.
+    source
+        Standard, handbook, or "derived".
+    """
+
+    symbol: str
+    name: str
+    unit: str
+    expression: str
+    source: str
+
+    @cached_property
+    def straight(self) -> str:
+        """The expression for straight teeth, without their helix."""
+        text = self.expression
+        for words, instead in _STRAIGHT:
+            text = text.replace(words, instead)
+        return text
+
+    def with_numbers(self, expression: str, values: Mapping[str, float], units: Mapping[str, str]) -> str:
+        """Put the numbers into an expression.
+
+        Parameters
+        ----------
+        expression
+            The expression.
+        values
+            Values by symbol.
+        units
+            Units by symbol.
+        """
+
+        def put(match: re.Match[str]) -> str:
+            word = match[0]
+            if word in FUNCTIONS:
+                return word
+            text = number(values[word], units[word])
+            return f"({text})" if text.startswith("-") else text
+
+        return _WORD.sub(put, expression)
+
+    def fact(
+        self,
+        values: Mapping[str, float],
+        units: Mapping[str, str],
+        *,
+        straight: bool = False,
+        estimate: bool = False,
+    ) -> Fact:
+        """Give the number with its formula: symbol = expression = numbers = value unit.
+
+        Parameters
+        ----------
+        values
+            Values by symbol, the result among them.
+        units
+            Units by symbol.
+        straight
+            Whether the teeth are straight.
+        estimate
+            Whether the number rests on something assumed.
+        """
+        value = values[self.symbol]
+        expression = self.straight if straight else self.expression
+        numbers = self.with_numbers(expression, values, units)
+        end = _result(value, self.unit)
+        text = f"{self.symbol} = {expression} = {numbers}"
+        if numbers != end:
+            text += f" = {end}"
+        return Fact(self.name, value, self.unit, text, self.source, estimate)
+
+
+def _result(value: float, unit: str) -> str:
+    text = number(value, unit)
+    return text if unit == "deg" else f"{text} {unit}".rstrip()

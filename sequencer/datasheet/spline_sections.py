@@ -1,0 +1,313 @@
+"""The data of an involute spline: sizes of its standard, limits, pins."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from sequencer.datasheet.flank_section import flank_section
+from sequencer.datasheet.formula import source_of
+from sequencer.datasheet.sheet import Section, Statement
+from sequencer.datasheet.values import Values
+from sequencer.datasheet.wanted import Wanted
+from sequencer.errors import OutOfRange
+from sequencer.gears import SplineData, SplineLimits, iso_4156, rack
+from sequencer.gears.ansi_b92_1 import PROPORTIONS, form_clearance
+from sequencer.gears.iso_4156 import (
+    PROFILES,
+    iso_4156_deviation_allowance,
+    iso_4156_form_diameter,
+    iso_4156_fundamental_deviation,
+    iso_4156_total_tolerance,
+)
+from sequencer.gears.over_balls import ball_centre_involute
+from sequencer.operations.operation import Fact
+from sequencer.part.teeth import spline_dimensions
+from sequencer.part.toothed import Spline
+
+#: Class and fit of ISO 4156 as a drawing writes them, either way round.
+_ISO_CLASS: Final = re.compile(r"^\s*(?:([4-7])\s*(H|d|e|f|h|js|k)|(H|d|e|f|h|js|k)\s*/?\s*([4-7]))\s*$")
+
+
+@dataclass(frozen=True)
+class SplineClass:
+    """Tolerance class and fit of ISO 4156.
+
+    Parameters
+    ----------
+    number
+        Tolerance class; 7 where none is given [-].
+    fit
+        Letter of the fit.
+    known
+        Whether the drawing gives them in a form that can be computed.
+    """
+
+    number: int
+    fit: str
+    known: bool
+
+
+def spline_class(spline: Spline) -> SplineClass:
+    """Read class and fit of a spline to ISO 4156.
+
+    Parameters
+    ----------
+    spline
+        The spline.
+    """
+    usual = "H" if spline.place == "inside" else "h"
+    match = _ISO_CLASS.match(spline.tolerance_class)
+    if spline.standard != "ISO 4156" or match is None:
+        return SplineClass(7, usual, False)
+    return SplineClass(int(match[1] or match[4]), match[2] or match[3], True)
+
+
+def spline_sections(wanted: Wanted, spline: Spline) -> tuple[Section, ...]:
+    """Give the sections of a spline.
+
+    Parameters
+    ----------
+    wanted
+        What is wanted.
+    spline
+        The spline as the drawing gives it.
+
+    Raises
+    ------
+    OutOfRange
+        When the standard has no spline of these sizes.
+    """
+    graded = spline_class(spline)
+    sizes = _sizes(spline, graded)
+    values = _values(spline, sizes, graded)
+    sections = [
+        Section("Spline data", (*_first_lines(wanted, spline, sizes, values), *_diameters(spline, values))),
+        Section("Limits", _limit_lines(spline, sizes, graded, values)),
+        Section("Inspection sizes", _pin_lines(wanted, spline, sizes, values)),
+    ]
+    if spline.flank_class is not None:
+        sections.append(
+            flank_section(
+                spline.flank_class,
+                sizes.pitch_diameter,
+                sizes.module,
+                spline.length,
+                spline.teeth,
+                0.0,
+                "Flank tolerances",
+            )
+        )
+    return tuple(sections)
+
+
+def _sizes(spline: Spline, graded: SplineClass) -> SplineData:
+    if not graded.known:
+        return spline_dimensions(spline)
+    angle = float(spline.pressure_angle)
+    return iso_4156(
+        float(spline.module.millimetres),
+        spline.teeth,
+        internal=spline.place == "inside",
+        pressure_angle=angle,
+        root="flat" if angle == 30.0 else "fillet",
+        tolerance_class=graded.number,
+        fit=graded.fit,
+        length=spline.length,
+    )
+
+
+def _standard(spline: Spline) -> str:
+    return spline.standard.split()[0]
+
+
+def _values(spline: Spline, sizes: SplineData, graded: SplineClass) -> Values:
+    values = {
+        "z": float(sizes.teeth),
+        "m": sizes.module,
+        "P": rack.diametral_pitch(sizes.module),
+        "alpha": sizes.pressure_angle,
+        "xs": sizes.profile_shift,
+        "D": sizes.pitch_diameter,
+        "DB": sizes.base_diameter,
+        "p": sizes.pitch,
+        "Dmaj": sizes.major_diameter,
+        "Dmin": sizes.minor_diameter,
+        "DF": sizes.form_diameter,
+        "E": sizes.circular_size,
+        "S": sizes.circular_size,
+    }
+    if spline.reference_diameter is not None:
+        values["dB"] = float(spline.reference_diameter)
+    if spline.standard == "ISO 4156":
+        values |= _iso_values(sizes, graded)
+    elif spline.standard == "ANSI B92.1":
+        values |= _ansi_values(sizes)
+    return Values(values)
+
+
+def _iso_values(sizes: SplineData, graded: SplineClass) -> dict[str, float]:
+    root = "flat" if sizes.pressure_angle == 30.0 else "fillet"
+    profile = PROFILES[(sizes.pressure_angle, root)]
+    total = iso_4156_total_tolerance(sizes.pitch_diameter, sizes.module, graded.number)
+    deviation = iso_4156_fundamental_deviation(sizes.pitch_diameter, graded.fit, total) / 1000.0
+    form = iso_4156_form_diameter(sizes.module, sizes.teeth, sizes.pressure_angle, profile.form_height, 0.0)
+    return {
+        "r": profile.root,
+        "t": profile.tip,
+        "hs": profile.form_height,
+        "es": deviation,
+        "esa": 0.0 if graded.fit in ("js", "k") else deviation,
+        "DFE": form,
+    }
+
+
+def _ansi_values(sizes: SplineData) -> dict[str, float]:
+    form = "flat side" if sizes.pressure_angle == 30.0 else "fillet"
+    row = PROPORTIONS[(sizes.pressure_angle, form)]
+    fine = rack.diametral_pitch(sizes.module) >= 16.0
+    minor = row.hub_minor if sizes.internal else row.shaft_minor_fine if fine else row.shaft_minor
+    return {
+        "wa": row.widening,
+        "kmaj": row.hub_major if sizes.internal else 1.0,
+        "kmin": minor,
+        "kF": row.hub_form if sizes.internal else row.hub_minor,
+        "cF": form_clearance(sizes.pitch_diameter),
+    }
+
+
+def _first_lines(
+    wanted: Wanted, spline: Spline, sizes: SplineData, values: Values
+) -> tuple[Fact | Statement, ...]:
+    by = wanted.given_by
+    text = spline.module.text
+    pitch = text[0].isalpha()
+    side = "internal (hub)" if sizes.internal else "external (shaft)"
+    lines: list[Fact | Statement] = [
+        Statement("spline", side),
+        Statement("designation", sizes.designation, spline.standard),
+        values.given("z", "number of teeth", by),
+    ]
+    if pitch:
+        lines += [Statement("size of the teeth", f"{text}, as written", by), values.fact("m/pitch")]
+    else:
+        lines.append(values.given("m", "module", by))
+    if pitch or wanted.units == "in":
+        lines.append(values.fact("P/spline"))
+    lines.append(values.given("alpha", "pressure angle", by))
+    if spline.standard == "DIN 5480":
+        lines += [values.given("dB", "reference diameter", by), values.fact("xs/spline")]
+    return tuple(lines)
+
+
+def _diameters(spline: Spline, values: Values) -> tuple[Fact, ...]:
+    standard, place = _standard(spline), spline.place
+    inside = place == "inside"
+    size = "E" if inside else "S"
+    first = [*values.facts(("D", "DB"))]
+    if standard == "ANSI":
+        keys = ["Dmaj/ANSI", "Dmin/ANSI", "cF", f"DF/ANSI {place}"]
+    else:
+        keys = [f"{symbol}/{standard} {place}" for symbol in ("Dmaj", "Dmin", "DF")]
+        if standard == "ISO" and inside:
+            keys.insert(1, "DFE")
+    last = Fact("length", spline.length, "mm", "", "z_from and z_to")
+    return (*first, *values.facts((*keys, "p", f"{size}/{standard}")), last)
+
+
+def _limit_lines(
+    spline: Spline, sizes: SplineData, graded: SplineClass, values: Values
+) -> tuple[Fact | Statement, ...]:
+    written, limits = spline.tolerance_class, sizes.limits
+    if limits is None:
+        words = (
+            f"of {written}: not computed; take the limits from {spline.standard}"
+            if written
+            else "no tolerance class given: the sizes are basic sizes"
+        )
+        return (Statement("limits", words),)
+    diameter, module = sizes.pitch_diameter, sizes.module
+    total = iso_4156_total_tolerance(diameter, module, graded.number) / 1000.0
+    share = iso_4156_deviation_allowance(diameter, module, graded.number, spline.length) / 1000.0
+    known = values.and_more(
+        {
+            "T": total,
+            "T7": iso_4156_total_tolerance(diameter, module, 7) / 1000.0,
+            "la": share,
+            "IT": limits.minor_upper - limits.minor_lower
+            if sizes.internal
+            else limits.major_upper - limits.major_lower,
+        }
+    )
+    place = spline.place
+    fit = (
+        ()
+        if sizes.internal
+        else (
+            known.given(
+                "es", "fundamental deviation of the tooth", source_of(iso_4156_fundamental_deviation)
+            ),
+        )
+    )
+    return (
+        Statement("class and fit", f"{graded.number}{graded.fit}"),
+        *fit,
+        known.given("T", "total tolerance, T + lambda", source_of(iso_4156_total_tolerance)),
+        known.given("la", "share of the deviations, lambda", source_of(iso_4156_deviation_allowance)),
+        *(
+            known.and_more({key.split("/")[0]: value}).fact(key)
+            for key, value in _limit_values(limits, place)
+        ),
+    )
+
+
+def _limit_values(limits: SplineLimits, place: str) -> tuple[tuple[str, float], ...]:
+    return (
+        (f"Ev/{place} upper", limits.effective_upper),
+        (f"Ev/{place} lower", limits.effective_lower),
+        (f"Ea/{place} upper", limits.actual_upper),
+        (f"Ea/{place} lower", limits.actual_lower),
+        (f"DL/major {place} upper", limits.major_upper),
+        (f"DL/major {place} lower", limits.major_lower),
+        (f"DL/minor {place} upper", limits.minor_upper),
+        (f"DL/minor {place} lower", limits.minor_lower),
+    )
+
+
+def _pin_lines(
+    wanted: Wanted, spline: Spline, sizes: SplineData, values: Values
+) -> tuple[Fact | Statement, ...]:
+    try:
+        pin = sizes.pin_size(wanted.ball_diameter)
+    except OutOfRange as error:
+        return (Statement("measurement over pins", f"none: {error}"),)
+    limits, place = sizes.limits, spline.place
+    odd = "odd" if sizes.teeth % 2 else ""
+    size = "E" if sizes.internal else "S"
+    more = {
+        "DP": pin.pin_diameter,
+        "MR": pin.nominal,
+        "MRs": pin.upper,
+        "MRi": pin.lower,
+        "dP": pin.contact_diameter,
+        "invP": _centre(sizes, pin.pin_diameter),
+    }
+    if limits is not None:
+        more |= {f"{size}s": limits.actual_upper, f"{size}i": limits.actual_lower}
+    known = values.and_more(more)
+    source = wanted.given_by if wanted.ball_diameter is not None else f"preferred by {spline.standard}"
+    keys = ("MR", "MRs", "MRi") if limits is not None else ("MR",)
+    return (
+        known.given("DP", "pin diameter", source),
+        known.fact(f"invP/{place}"),
+        *(known.fact(f"{key}/{place}{odd}") for key in keys),
+        known.fact(f"dP/{place}"),
+    )
+
+
+def _centre(sizes: SplineData, pin: float) -> float:
+    thickness = sizes.pitch - sizes.circular_size if sizes.internal else sizes.circular_size
+    return ball_centre_involute(
+        sizes.module, sizes.teeth, pin, thickness, sizes.pressure_angle, internal=sizes.internal
+    )

@@ -1,0 +1,193 @@
+"""The gear data sheet: lines for the screen, JSON for programs, a sheet for print."""
+
+from __future__ import annotations
+
+import json
+from math import isfinite
+from typing import TYPE_CHECKING, Any, Final
+
+from sequencer.datasheet import DataSheet, Section, Statement, Toothed, part_data_sheet
+from sequencer.errors import OutOfRange
+from sequencer.operations.operation import Fact
+from sequencer.papers.cautions import LAST_WORD
+from sequencer.papers.header import short_entries, stamp_of
+from sequencer.papers.model import Column, Row, Sheet, Stamp, Table
+from sequencer.papers.model import Section as SheetSection
+from sequencer.pictures.rounding import gear_words, in_units
+from sequencer.pictures.wording import size_words
+
+if TYPE_CHECKING:
+    from sequencer.plan import Plan
+
+SCHEMA: Final = "sequencer gear sheet"
+VERSION: Final = 1
+#: Width of the names on the screen.
+_NAME: Final = 44
+#: Longer statements than this stand in the wide column.
+_SHORT: Final = 26
+_COLUMNS: Final = (
+    Column("What", share=2.0),
+    Column("Value with unit", share=1.5, bold=True),
+    Column("Formula with its numbers", share=4.8),
+    Column("Source", share=2.0),
+    Column("Mark", share=0.7),
+)
+
+
+def gear_lines(sheet: DataSheet) -> tuple[str, ...]:
+    """Write a data sheet for the screen; a formula stands under its number.
+
+    Parameters
+    ----------
+    sheet
+        The data sheet.
+    """
+    lines = [sheet.title]
+    for section in sheet.sections:
+        lines += ["", section.name]
+        for line in section.lines:
+            lines += _screen(line, sheet.units)
+    return tuple(lines)
+
+
+def _screen(line: Fact | Statement, units: str) -> list[str]:
+    if isinstance(line, Statement):
+        return [f"  {_named(line.name)} {line.words}{_tail(line)}"]
+    head = f"  {_named(line.name)} {_value(line, units)}"
+    if not line.formula:
+        return [head + _tail(line)]
+    return [head, f"      {line.formula}{_tail(line)}"]
+
+
+def _named(name: str) -> str:
+    return f"{name}:".ljust(_NAME)
+
+
+def _tail(line: Fact | Statement) -> str:
+    return (f"  [{line.source}]" if line.source else "") + ("  (estimate)" if line.estimate else "")
+
+
+def _value(fact: Fact, units: str) -> str:
+    return gear_words(*in_units(fact.value, fact.unit, units))
+
+
+def gear_json(sheet: DataSheet) -> str:
+    """Write a data sheet as JSON; `docs/gear.schema.json` describes it.
+
+    Parameters
+    ----------
+    sheet
+        The data sheet; values stay in mm, deg and um.
+    """
+    made = {
+        "schema": SCHEMA,
+        "version": VERSION,
+        "title": sheet.title,
+        "units": sheet.units,
+        "sections": [
+            {"name": section.name, "lines": [_plain(line) for line in section.lines]}
+            for section in sheet.sections
+        ],
+    }
+    return json.dumps(made, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _plain(line: Fact | Statement) -> dict[str, Any]:
+    if isinstance(line, Statement):
+        return {
+            "name": line.name,
+            "words": line.words,
+            "source": line.source,
+            "estimate": line.estimate,
+        }
+    return {
+        "name": line.name,
+        "value": line.value if isfinite(line.value) else None,
+        "unit": line.unit,
+        "formula": line.formula,
+        "source": line.source,
+        "estimate": line.estimate,
+    }
+
+
+def printed_sheet(sheet: DataSheet, stamp: Stamp) -> Sheet:
+    """Give a data sheet to the renderers of PDF, HTML and workbook.
+
+    Parameters
+    ----------
+    sheet
+        The data sheet.
+    stamp
+        What stands on every page.
+    """
+    sections = tuple(
+        SheetSection(section.name, tables=(_table(section, sheet.units),)) for section in sheet.sections
+    )
+    return Sheet(sheet.title, stamp, (), (*sections, SheetSection("", cautions=(LAST_WORD,))))
+
+
+def gear_sheet(plan: Plan) -> Sheet:
+    """Make the sheet with the data of all tooth systems of a plan.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    sections = [
+        _feature_section(plan, feature) for feature in plan.part.features if isinstance(feature, Toothed)
+    ]
+    if not sections:
+        sections = [SheetSection("", paragraphs=("The part has no tooth systems.",))]
+    last = SheetSection("", cautions=(LAST_WORD,))
+    return Sheet("Gear data", stamp_of(plan), short_entries(plan), (*sections, last))
+
+
+def _feature_section(plan: Plan, feature: Toothed) -> SheetSection:
+    title = f"{feature.shown}: {size_words(feature)}"
+    try:
+        made = part_data_sheet(plan.part, feature)
+    except OutOfRange as error:
+        return SheetSection(title, paragraphs=(f"No data: {error}",))
+    return SheetSection(title, tables=tuple(_table(section, made.units) for section in made.sections))
+
+
+def _table(section: Section, units: str) -> Table:
+    return Table(section.name, _COLUMNS, tuple(_row(line, units) for line in section.lines))
+
+
+def _row(line: Fact | Statement, units: str) -> Row:
+    mark = "estimate" if line.estimate else None
+    if isinstance(line, Fact):
+        return Row((line.name, _value(line, units), line.formula or None, line.source or None, mark))
+    short = len(line.words) <= _SHORT
+    words = (line.words, None) if short else (None, line.words)
+    return Row((line.name, *words, line.source or None, mark))
+
+
+def gear_papers(sheet: DataSheet, name: str) -> dict[str, bytes]:
+    """Make the files of one data sheet, by file name.
+
+    Parameters
+    ----------
+    sheet
+        The data sheet.
+    name
+        Name of the tooth system; it begins the file names.
+
+    Raises
+    ------
+    SequencerError
+        When the PDF cannot be made.
+    """
+    from sequencer.papers.html_page import sheets_html
+    from sequencer.papers.typst_pdf import sheets_pdf
+    from sequencer.papers.workbook import sheets_xlsx
+
+    sheets = (printed_sheet(sheet, Stamp(name, "-", "-", "")),)
+    return {
+        f"{name}-data.pdf": sheets_pdf(sheets),
+        f"{name}-data.xlsx": sheets_xlsx(sheets),
+        f"{name}-data.html": sheets_html(sheets).encode(),
+        f"{name}-data.json": gear_json(sheet).encode(),
+    }
