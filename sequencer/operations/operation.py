@@ -204,7 +204,7 @@ class Operation:
 
     @property
     def cuts(self) -> bool:
-        """Whether it removes material."""
+        """Whether it removes material, here or outside."""
         return self.action in _CUTTING
 
 
@@ -221,6 +221,7 @@ _CUTTING = frozenset(
         Action.CUT_TEETH,
         Action.DEBURR,
         Action.ENGRAVE,
+        Action.SEND_OUT,
     }
 )
 

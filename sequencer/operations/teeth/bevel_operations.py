@@ -13,14 +13,18 @@ from sequencer.operations.teeth.bevel import BevelTeeth, try_end_mill
 from sequencer.operations.teeth.bevel_disc import try_disc
 from sequencer.operations.teeth.blank import bevel_blank_operations
 from sequencer.operations.teeth.ends import (
+    back_check,
+    bench_deburring,
     closing_operation,
     form_check,
+    hand_measuring,
     hand_outcome,
     mill_outcome,
     probe_outcome,
 )
-from sequencer.operations.teeth.methods import Verdicts, verdicts_of
-from sequencer.operations.teeth.route import ANY_METHOD
+from sequencer.operations.teeth.methods import Verdicts, unsplit, verdicts_of
+from sequencer.operations.teeth.route import ANY_METHOD, late_side, soft_side
+from sequencer.operations.teeth.sent_out import CUT_OUTSIDE, outside_alternative
 from sequencer.operations.teeth.share import Aim, Share
 from sequencer.operations.teeth.trial import Outcome, Way, fail, rejected
 from sequencer.part.toothed import BevelGear
@@ -53,29 +57,42 @@ def bevel_operations(context: Context, gear: BevelGear) -> tuple[Operation, ...]
     part = context.part
     wanted = part.case_hardened if gear.hard_finish is None else gear.hard_finish
     later = wanted or gear.method == "grinding"
+    outside = gear.method in CUT_OUTSIDE
     cuts = _cuts(context, teeth, later)
     if not later and all(one[1].only_by_class for one in cuts if one[0].share is not Share.ROUGH):
         later = True
         cuts = _cuts(context, teeth, later)
-    operations = tuple(_cut_operation(context, teeth, aim, verdicts) for aim, verdicts in cuts)
+    side = late_side(context, gear.hard_finish)
+    hard = part.case_hardened or (later and side is True)
     return (
         *bevel_blank_operations(context, gear),
-        *operations,
-        _deburr(context, teeth),
-        *((_grind(context, teeth),) if later else ()),
-        _measure(context, teeth, part.case_hardened),
+        *_cut_operations(context, teeth, cuts),
+        _deburr(context, teeth, outside),
+        *((_grind(context, teeth, side),) if later else ()),
+        _measure(context, teeth, hard, later or outside),
     )
 
 
-def _cuts(context: Context, teeth: BevelTeeth, later: bool) -> tuple[tuple[Aim, Verdicts], ...]:
+Cuts = tuple[tuple[Aim, Verdicts], ...]
+
+
+def _cuts(context: Context, teeth: BevelTeeth, later: bool) -> Cuts:
+    """Rough and finish coarse teeth; in one operation where nothing roughs them but one tool does both."""
     stock = context.shop.stock
     left = float(stock.grinding) if later else 0.0
+
+    def tried(*aims: Aim) -> Cuts:
+        return tuple((aim, verdicts_of(_outcomes(context, teeth, aim))) for aim in aims)
+
+    whole = Aim(Share.WHOLE, left, 0.0, later)
     if teeth.module < float(context.shop.limits.coarse_module):
-        aims: tuple[Aim, ...] = (Aim(Share.WHOLE, left, 0.0, later),)
-    else:
-        before = left + float(stock.flank)
-        aims = (Aim(Share.ROUGH, before, 0.0, True), Aim(Share.FINISH, left, before, later))
-    return tuple((aim, verdicts_of(_outcomes(context, teeth, aim))) for aim in aims)
+        return tried(whole)
+    before = left + float(stock.flank)
+    split = tried(Aim(Share.ROUGH, before, 0.0, True), Aim(Share.FINISH, left, before, later))
+    if split[0][1].alternatives or not split[1][1].alternatives:
+        return split
+    verdicts = tried(whole)[0][1]
+    return ((whole, unsplit(verdicts, split[0][1])),) if verdicts.alternatives else split
 
 
 def _outcomes(context: Context, teeth: BevelTeeth, aim: Aim) -> tuple[Outcome, ...]:
@@ -99,6 +116,24 @@ def _outcomes(context: Context, teeth: BevelTeeth, aim: Aim) -> tuple[Outcome, .
                 try_disc(context, teeth, clamping, disc, aim) for disc in discs for clamping in clampings
             ]
     return tuple(outcomes)
+
+
+def _cut_operations(context: Context, teeth: BevelTeeth, cuts: Cuts) -> tuple[Operation, ...]:
+    gear = teeth.gear
+    if gear.method not in CUT_OUTSIDE:
+        return tuple(_cut_operation(context, teeth, aim, verdicts) for aim, verdicts in cuts)
+    return (
+        Operation(
+            name=f"{gear.name}/finish",
+            feature=gear.name,
+            stage=Stage.FINISH,
+            action=Action.SEND_OUT,
+            title=f"Send out: {gear.method} of {gear.shown}",
+            alternatives=(outside_alternative(context, gear.name, str(gear.method)),),
+            rejected=(*cuts[-1][1].rejected, *_GENERATING),
+            hard=soft_side(context),
+        ),
+    )
 
 
 def _cut_operation(context: Context, teeth: BevelTeeth, aim: Aim, verdicts: Verdicts) -> Operation:
@@ -126,11 +161,11 @@ def _cut_operation(context: Context, teeth: BevelTeeth, aim: Aim, verdicts: Verd
             outside,
         ),
         heavy=rough,
-        hard=False if context.part.case_hardened else None,
+        hard=soft_side(context),
     )
 
 
-def _deburr(context: Context, teeth: BevelTeeth) -> Operation:
+def _deburr(context: Context, teeth: BevelTeeth, outside: bool) -> Operation:
     gear = teeth.gear
     edge = math.pi * teeth.module + 2 * teeth.depth
     mills = [tool for tool in context.shop.tools if isinstance(tool, ChamferMill) and "teeth" in tool.use]
@@ -141,6 +176,8 @@ def _deburr(context: Context, teeth: BevelTeeth) -> Operation:
         for mill in mills
     ]
     outcomes += [hand_outcome(clamping, gear.teeth, 1) for clamping in clampings]
+    if outside:
+        outcomes.append(bench_deburring(gear.teeth, 1, f"{gear.method} is done outside"))
     return closing_operation(
         context,
         gear,
@@ -149,11 +186,12 @@ def _deburr(context: Context, teeth: BevelTeeth) -> Operation:
         Action.DEBURR,
         f"Deburr tooth ends of {gear.shown}",
         tuple(outcomes),
-        False if context.part.case_hardened else None,
+        soft_side(context),
+        lambda _: bench_deburring(gear.teeth, 1, "no clamping reaches these teeth"),
     )
 
 
-def _measure(context: Context, teeth: BevelTeeth, hard: bool) -> Operation:
+def _measure(context: Context, teeth: BevelTeeth, hard: bool, back: bool) -> Operation:
     gear = teeth.gear
     probes = [tool for tool in context.shop.tools if isinstance(tool, Probe)]
     outcomes = tuple(
@@ -161,6 +199,8 @@ def _measure(context: Context, teeth: BevelTeeth, hard: bool) -> Operation:
         for clamping in context.reaching(gear)
         for probe in probes
     )
+    if hard or back:
+        outcomes += (Outcome(alternative=back_check(context, 1)),)
     return closing_operation(
         context,
         gear,
@@ -170,10 +210,11 @@ def _measure(context: Context, teeth: BevelTeeth, hard: bool) -> Operation:
         f"Measure teeth and contact of {gear.shown}",
         outcomes,
         True if hard else None,
+        lambda place: hand_measuring(context, place, 1, gear.flank_class),
     )
 
 
-def _grind(context: Context, teeth: BevelTeeth) -> Operation:
+def _grind(context: Context, teeth: BevelTeeth, side: bool | None) -> Operation:
     gear, stock = teeth.gear, float(context.shop.stock.grinding)
     reason = f"Sent out for grinding with {stock:g} mm on each flank; comes back through an incoming check."
     left = Fact("stock on each flank", stock, "mm", "", "shop file")
@@ -184,5 +225,5 @@ def _grind(context: Context, teeth: BevelTeeth) -> Operation:
         action=Action.SEND_OUT,
         title=f"Send out: grind teeth of {gear.shown}",
         alternatives=(sent_out(context.shop, "grinding", reason, left),),
-        hard=True if context.part.case_hardened else None,
+        hard=side,
     )

@@ -6,17 +6,21 @@ import math
 
 from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
-from sequencer.operations.operation import Action, Alternative, Fact, FittedClamping, Mode, Operation, Stage
-from sequencer.operations.outside import incoming_check
+from sequencer.operations.operation import Action, Fact, FittedClamping, Mode, Operation, Stage
 from sequencer.operations.teeth import typical
 from sequencer.operations.teeth.ends import (
     MEASURING,
+    back_check,
+    bench_deburring,
     closing_operation,
     form_check,
+    hand_apex,
+    hand_measuring,
     hand_outcome,
     mill_outcome,
     probe_outcome,
 )
+from sequencer.operations.teeth.sent_out import CUT_OUTSIDE
 from sequencer.operations.teeth.standing import Standing, standing_of
 from sequencer.operations.teeth.trial import Check, Outcome, Way, fail, passed, rejected
 from sequencer.operations.teeth.zone import Teeth
@@ -25,7 +29,7 @@ from sequencer.shop.tools import ChamferMill, Probe
 from sequencer.units import Mm, shown
 
 
-def deburr_operation(context: Context, runs: tuple[Teeth, ...]) -> Operation:
+def deburr_operation(context: Context, runs: tuple[Teeth, ...], side: bool | None) -> Operation:
     """Give the deburring of all tooth ends, by a chamfer mill or by hand.
 
     Parameters
@@ -34,6 +38,8 @@ def deburr_operation(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         Part and shop.
     runs
         The runs of teeth of one feature.
+    side
+        False if it is done before hardening, None if nothing is hardened.
     """
     feature = runs[0].feature
     mills = [tool for tool in context.shop.tools if isinstance(tool, ChamferMill) and "teeth" in tool.use]
@@ -41,6 +47,8 @@ def deburr_operation(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         _mill(context, runs, clamping, mill) for clamping in context.reaching(feature) for mill in mills
     ]
     hands = [hand_outcome(clamping, runs[0].teeth, len(runs)) for clamping in context.reaching(feature)]
+    if feature.method in CUT_OUTSIDE:
+        hands.append(bench_deburring(runs[0].teeth, len(runs), f"{feature.method} is done outside"))
     chamfer = None if isinstance(feature, Spline) else feature.tooth_chamfer
     title = f"Deburr tooth ends of {feature.shown}"
     if chamfer is not None:
@@ -53,7 +61,8 @@ def deburr_operation(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         Action.DEBURR,
         title,
         (*outcomes, *hands),
-        False if context.part.case_hardened else None,
+        side,
+        lambda _: bench_deburring(runs[0].teeth, len(runs), "no clamping reaches these teeth"),
     )
 
 
@@ -110,7 +119,7 @@ def _bore_check(standing: Standing, mill: ChamferMill, fact: Fact) -> Check:
     return Check((fact,))
 
 
-def measure_operation(context: Context, runs: tuple[Teeth, ...], hard: bool) -> Operation:
+def measure_operation(context: Context, runs: tuple[Teeth, ...], hard: bool, back: bool = False) -> Operation:
     """Give the measuring of a tooth system on the machine, before the part is released.
 
     Parameters
@@ -121,14 +130,16 @@ def measure_operation(context: Context, runs: tuple[Teeth, ...], hard: bool) -> 
         The runs of teeth of one feature.
     hard
         True if flanks are finished after hardening.
+    back
+        True if the flanks come back finished from outside.
     """
     feature = runs[0].feature
     probes = [tool for tool in context.shop.tools if isinstance(tool, Probe)]
     outcomes = tuple(
         _probe(context, runs, clamping, probe) for clamping in context.reaching(feature) for probe in probes
     )
-    if hard:
-        outcomes += (Outcome(alternative=_on_bench(context, len(runs))),)
+    if hard or back:
+        outcomes += (Outcome(alternative=back_check(context, len(runs))),)
     return closing_operation(
         context,
         runs[0].feature,
@@ -138,16 +149,7 @@ def measure_operation(context: Context, runs: tuple[Teeth, ...], hard: bool) -> 
         f"Measure teeth of {feature.shown}",
         outcomes,
         True if hard else None,
-    )
-
-
-def _on_bench(context: Context, runs: int) -> Alternative:
-    """Hardened teeth need no clamping of their own to be measured."""
-    minutes = runs * float(context.shop.machine.times.measure_tooth_system)
-    return incoming_check(
-        minutes,
-        "shop file, time to measure a tooth system",
-        "comes back from outside; nothing is cut any more",
+        lambda place: hand_measuring(context, place, len(runs), runs[0].flank_class),
     )
 
 
@@ -202,6 +204,7 @@ def apex_operation(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         f"Check apex of {feature.shown} at {typical.APEX_PLACES} places",
         outcomes,
         None,
+        lambda place: hand_apex(context, place),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 from sequencer.cutting import speeds, times
@@ -9,6 +10,7 @@ from sequencer.operations.choices import out_of_reach
 from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED, spindle_cap
 from sequencer.operations.operation import (
+    BENCH,
     Action,
     Alternative,
     Fact,
@@ -17,6 +19,7 @@ from sequencer.operations.operation import (
     Operation,
     Stage,
 )
+from sequencer.operations.outside import incoming_check
 from sequencer.operations.teeth import typical
 from sequencer.operations.teeth.trial import Check, Outcome, Way, fail, passed, rejected
 from sequencer.part import AnyFeature
@@ -27,9 +30,13 @@ from sequencer.units import Mm, shown
 DEBURRING: Final = "chamfering"
 BY_HAND: Final = "deburring by hand"
 MEASURING: Final = "measuring"
+OVER_PINS: Final = "over pins by hand"
+WITH_BALL: Final = "ball and indicator by hand"
 
 #: A touch probe measures point by point: so much longer than a scanning probe (common practice, no source).
 TOUCH_FACTOR: Final = 1.5
+#: By hand takes so much longer than by probe (common practice, no source).
+HAND_FACTOR: Final = 2.0
 #: Flank class up to which form has to be scanned (common practice, no source).
 SCANNED_CLASS: Final = 7
 
@@ -43,8 +50,9 @@ def closing_operation(
     title: str,
     outcomes: tuple[Outcome, ...],
     hard: bool | None,
+    otherwise: Callable[[str], Outcome],
 ) -> Operation:
-    """Make an operation from the outcomes of its tools.
+    """Make an operation from the outcomes of its tools; it is never left without a way.
 
     Parameters
     ----------
@@ -64,7 +72,12 @@ def closing_operation(
         What came out of trying each tool in each clamping.
     hard
         Side of the hardening.
+    otherwise
+        Gives the way by hand in a clamping, or on the bench, where no tool passes.
     """
+    if all(one.alternative is None for one in outcomes):
+        places = [clamping.name for clamping in context.reaching(feature)] or [BENCH]
+        outcomes = (*outcomes, *(otherwise(place) for place in places))
     alternatives = [one.alternative for one in outcomes if one.alternative is not None]
     rejections = [one.rejection for one in outcomes if one.rejection is not None]
     unreached = out_of_reach(context, feature, word)
@@ -148,6 +161,100 @@ def hand_outcome(clamping: FittedClamping, teeth: int, runs: int) -> Outcome:
     fact = Fact("time", minutes, "min", formula, COMMON, True)
     reason = "By hand at the standing, locked table; gloves against sharp edges."
     return Outcome(Alternative(BY_HAND, "", clamping.name, Mode.REST, minutes, (fact,), reason))
+
+
+def bench_deburring(teeth: int, runs: int, why: str) -> Outcome:
+    """Give the outcome of deburring by hand on the bench.
+
+    Parameters
+    ----------
+    teeth
+        Number of teeth [-].
+    runs
+        Runs of teeth: 2 for a double-helical gear [-].
+    why
+        Why it is done there, for the reason.
+    """
+    minutes = runs * teeth * typical.DEBURR_BY_HAND
+    formula = f"t = runs z t1 = {runs}*{teeth}*{shown(typical.DEBURR_BY_HAND, 2)} = {shown(minutes, 2)} min"
+    fact = Fact("time", minutes, "min", formula, COMMON, True)
+    reason = f"By hand on the bench: {why}; gloves against sharp edges."
+    return Outcome(Alternative(BY_HAND, "", BENCH, Mode.REST, minutes, (fact,), reason))
+
+
+def _place(clamping: str) -> str:
+    if clamping == BENCH:
+        return "on the bench"
+    return "at the standing, locked table, before the part is released"
+
+
+def back_check(context: Context, runs: int) -> Alternative:
+    """Give the measuring of teeth that are hardened or come back from outside: no clamping of their own.
+
+    Parameters
+    ----------
+    context
+        Shop with its times.
+    runs
+        Runs of teeth: 2 for a double-helical gear [-].
+    """
+    return incoming_check(
+        runs * float(context.shop.machine.times.measure_tooth_system),
+        "shop file, time to measure a tooth system",
+        "comes back from outside; nothing is cut any more",
+    )
+
+
+def hand_measuring(context: Context, clamping: str, runs: int, wanted: FlankClass | None) -> Outcome:
+    """Give the outcome of measuring the size of teeth by hand where no probe can.
+
+    Parameters
+    ----------
+    context
+        Shop with its times.
+    clamping
+        Name of the clamping, or `BENCH` where none reaches the teeth.
+    runs
+        Runs of teeth: 2 for a double-helical gear [-].
+    wanted
+        Flank class of the drawing.
+    """
+    one = float(context.shop.machine.times.measure_tooth_system)
+    minutes = one * runs
+    formula = f"t = runs t1 = {runs}*{shown(one, 2)} = {shown(minutes, 2)} min"
+    fact = Fact("time", minutes, "min", formula, "shop file", True)
+    where = (
+        "on the bench" if clamping == BENCH else "at the standing, locked table, before the part is released"
+    )
+    asked = "" if wanted is None else f", which {wanted} asks for"
+    reason = (
+        f"No probe of the shop measures these teeth in place: size over pins or balls by hand {where}. "
+        f"Warning: it says nothing about pitch, profile and helix{asked}; have them checked independently."
+    )
+    return Outcome(Alternative(OVER_PINS, "", clamping, Mode.REST, minutes, (fact,), reason))
+
+
+def hand_apex(context: Context, clamping: str) -> Outcome:
+    """Give the outcome of checking an apex by hand where no probe can.
+
+    Parameters
+    ----------
+    context
+        Shop with its times.
+    clamping
+        Name of the clamping, or `BENCH` where none reaches the teeth.
+    """
+    minutes = float(context.shop.machine.times.apex_check) * HAND_FACTOR
+    formula = f"t = 2 t1 = 2*{shown(context.shop.machine.times.apex_check, 2)} = {shown(minutes, 2)} min"
+    fact = Fact("time", minutes, "min", formula, COMMON, True)
+    where = (
+        "on the bench" if clamping == BENCH else "at the standing, locked table, before the part is released"
+    )
+    reason = (
+        "No probe of the shop measures these teeth in place: by hand with an indicator and a ball in the "
+        f"gaps of both helices {where}. Warning: coarser than a probe; repeat each place."
+    )
+    return Outcome(Alternative(WITH_BALL, "", clamping, Mode.REST, minutes, (fact,), reason))
 
 
 def probe_outcome(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from sequencer.errors import OutOfRange
@@ -94,6 +94,28 @@ def verdicts_of(outcomes: Iterable[Outcome]) -> Verdicts:
         tuple(sorted(failing, key=lambda way: way.clamping == "")),
         not passing and any(outcome.by_class for outcome in listed),
     )
+
+
+def unsplit(whole: Verdicts, rough: Verdicts) -> Verdicts:
+    """Give the verdicts of a cut from the blank where nothing roughs the teeth apart; it says why.
+
+    Parameters
+    ----------
+    whole
+        What came out of cutting in one operation.
+    rough
+        What came out of roughing; nothing passes.
+    """
+    why = tuple(
+        replace(one, sentence=f"For roughing with its stock: {one.sentence}")
+        for one in rough.rejected
+        if one.clamping
+    )
+    ways = tuple(
+        replace(way, reason=f"{way.reason} Roughed and finished in one operation: nothing roughs apart.")
+        for way in whole.alternatives
+    )
+    return replace(whole, alternatives=ways, rejected=(*whole.rejected, *why))
 
 
 _Cutter = TypeVar("_Cutter", Hob, SkivingCutter, DiscCutter, EndMill)

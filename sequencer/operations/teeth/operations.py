@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from sequencer.operations.context import Context
-from sequencer.operations.operation import Operation
+from sequencer.operations.operation import Action, Operation
 from sequencer.operations.teeth.bevel_operations import bevel_operations
 from sequencer.operations.teeth.blank import blank_operations
 from sequencer.operations.teeth.closing import apex_operation, deburr_operation, measure_operation
-from sequencer.operations.teeth.route import cut_operations, later_of, later_operations
+from sequencer.operations.teeth.route import cut_operations, later_of, later_operations, soft_side
+from sequencer.operations.teeth.sent_out import CUT_OUTSIDE
 from sequencer.operations.teeth.zone import CylindricalFeature, teeth_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear
 
@@ -37,11 +38,14 @@ def tooth_operations(context: Context, feature: CylindricalFeature | BevelGear) 
     runs = teeth_of(context.section, feature)
     later = later_of(context, runs)
     apex = (apex_operation(context, runs),) if isinstance(feature, DoubleHelicalGear) else ()
+    finishing = later_operations(context, runs, later)
+    outside = feature.method in CUT_OUTSIDE or any(one.action is Action.SEND_OUT for one in finishing)
+    hard = later.hard or context.part.case_hardened
     return (
         *blank_operations(context, feature),
         *cut_operations(context, runs, later),
         *apex,
-        deburr_operation(context, runs),
-        *later_operations(context, runs, later),
-        measure_operation(context, runs, context.part.case_hardened),
+        deburr_operation(context, runs, soft_side(context)),
+        *finishing,
+        measure_operation(context, runs, hard, outside),
     )

@@ -33,12 +33,52 @@ class Later:
     ----------
     why
         Why they are; empty if the soft cut finishes them.
-    hard
-        True if that is after hardening.
+    side
+        True if that is after hardening, False if before, None if nothing is hardened.
     """
 
     why: str = ""
-    hard: bool = False
+    side: bool | None = None
+
+    @property
+    def hard(self) -> bool:
+        """Whether that is after hardening."""
+        return self.side is True
+
+
+def soft_side(context: Context) -> bool | None:
+    """Side of a heat treatment that teeth are cut on: before whatever makes their flanks hard.
+
+    Source: common practice, no source
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    """
+    treatment = context.part.heat_treatment
+    return None if treatment is None or treatment.kind == "stress relief" else False
+
+
+def late_side(context: Context, wanted: bool | None) -> bool | None:
+    """Side of a heat treatment that flanks are finished on after they were cut with stock.
+
+    A case and an induction-hardened layer are thick and move the part: after. A nitrided layer is thin:
+    before, unless the part file asks for a finish of the hard flanks.
+
+    Source: common practice, no source
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    wanted
+        Whether the part file asks for a finish of the hard flanks; None if it does not say.
+    """
+    treatment = context.part.heat_treatment
+    if treatment is None or treatment.kind == "stress relief":
+        return None
+    return treatment.kind != "nitriding" or wanted is True
 
 
 def later_of(context: Context, runs: tuple[Teeth, ...]) -> Later:
@@ -54,16 +94,16 @@ def later_of(context: Context, runs: tuple[Teeth, ...]) -> Later:
         The runs of teeth of one feature.
     """
     feature, part = runs[0].feature, context.part
-    hardened = part.heat_treatment is not None and part.heat_treatment.kind != "stress relief"
+    side = late_side(context, feature.hard_finish)
     wanted = part.case_hardened if feature.hard_finish is None else feature.hard_finish
-    if wanted and hardened:
-        return Later("its flanks are finished after hardening", hard=True)
+    if wanted and side is not None:
+        return Later("its flanks are finished after hardening", side)
     if feature.method == "grinding" or wanted:
-        return Later("the part file asks for it")
+        return Later("the part file asks for it", side)
     for teeth in runs:
         aim = Aim(Share.WHOLE, runs=len(runs))
         if try_all(context, teeth, context.reaching(feature), aim).only_by_class:
-            return Later(f"no method here reaches {teeth.flank_class}")
+            return Later(f"no method here reaches {teeth.flank_class}", side)
     return Later()
 
 
@@ -80,7 +120,7 @@ def cut_operations(context: Context, runs: tuple[Teeth, ...], later: Later) -> t
         Whether flanks are finished later.
     """
     feature, stock = runs[0].feature, context.shop.stock
-    if feature.method in ("shaping", "broaching"):
+    if feature.method in sent_out.CUT_OUTSIDE:
         return (_outside(context, runs),)
     left = float(stock.grinding) if later.why else 0.0
     finish = Aim(Share.WHOLE, left, 0.0, bool(later.why), len(runs))
@@ -101,9 +141,9 @@ def _outside(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         stage=Stage.FINISH,
         action=Action.SEND_OUT,
         title=f"Send out: {method} of {feature.shown}",
-        alternatives=(sent_out.outside_alternative(context, runs[0], method),),
+        alternatives=(sent_out.outside_alternative(context, feature.name, method),),
         rejected=try_all(context, runs[0], context.reaching(feature), Aim(Share.WHOLE)).rejected,
-        hard=False if context.part.case_hardened else None,
+        hard=soft_side(context),
     )
 
 
@@ -125,7 +165,6 @@ def _operation(
     of_half = f", {teeth.half} half" if teeth.half else ""
     stages = {Share.ROUGH: Stage.ROUGH, Share.HARD: Stage.HARD}
     left = f", leave {aim.stock:g} mm on each flank" if aim.stock and aim.share is not Share.ROUGH else ""
-    soft = False if context.part.case_hardened else None
     return Operation(
         name=f"{feature.name}/{word}{half}",
         feature=feature.name,
@@ -136,7 +175,7 @@ def _operation(
         rejected=(*verdicts.rejected, *remarks),
         half=teeth.half,
         heavy=aim.share is Share.ROUGH,
-        hard=True if aim.share is Share.HARD else soft,
+        hard=True if aim.share is Share.HARD else soft_side(context),
     )
 
 
@@ -165,14 +204,14 @@ def later_operations(context: Context, runs: tuple[Teeth, ...], later: Later) ->
                 for teeth, verdicts in zip(runs, found, strict=True)
             )
     failed = tuple(rejection for verdicts in found for rejection in verdicts.rejected)
-    return (_grind(runs, sent_out.grinding_alternative(context, runs[0], later.why), failed, later.hard),)
+    return (_grind(runs, sent_out.grinding_alternative(context, runs[0], later.why), failed, later.side),)
 
 
 def _grind(
     runs: tuple[Teeth, ...],
     alternative: Alternative,
     failed: Iterable[Rejection],
-    hard: bool,
+    side: bool | None,
 ) -> Operation:
     feature = runs[0].feature
     return Operation(
@@ -183,5 +222,5 @@ def _grind(
         title=f"Send out: grind teeth of {feature.shown}",
         alternatives=(alternative,),
         rejected=tuple(dict.fromkeys(failed)),
-        hard=True if hard else None,
+        hard=side,
     )

@@ -16,6 +16,9 @@ from sequencer.units import Mm, shown
 #: Methods that only other machines have.
 SENT_OUT: Final = ("shaping", "broaching", "grinding")
 
+#: Those of them that cut teeth from the blank.
+CUT_OUTSIDE: Final = ("shaping", "broaching")
+
 #: Groove that a shaper cutter runs out into, up to a module (handbook values, from memory) [mm].
 _SHAPER_GROOVES: Final[tuple[tuple[Mm, Mm], ...]] = (
     (2.0, 5.0),
@@ -147,17 +150,17 @@ def grinding_alternative(context: Context, teeth: Teeth, why: str) -> Alternativ
     return sent_out(context.shop, "grinding", reason, *facts)
 
 
-def outside_alternative(context: Context, teeth: Teeth, method: str) -> Alternative:
+def outside_alternative(context: Context, name: str, method: str) -> Alternative:
     """Give the way to have teeth cut outside because the planner wants it so.
 
     Parameters
     ----------
     context
         Part and shop.
-    teeth
-        The teeth.
+    name
+        Name of the feature.
     method
         "shaping" or "broaching".
     """
-    reason = f"The part file asks for {method} of {teeth.feature.name}: sent out with finished datums."
+    reason = f"The part file asks for {method} of {name}: sent out with finished datums."
     return sent_out(context.shop, method, reason)
