@@ -8,7 +8,7 @@ from itertools import chain
 import numpy as np
 
 from sequencer.ordering import kernels as k
-from sequencer.ordering.bound import Bound
+from sequencer.ordering.bound import Bound, needs_by_clamping
 from sequencer.ordering.kernels import LOST, WORD, Ints, Tables
 from sequencer.ordering.model import Model, bits
 from sequencer.ordering.moves import Moves
@@ -141,7 +141,7 @@ def _ways(model: Model, moves: Moves, ops: Ints) -> Ints:
         ops[op, k.WAYS_FIRST] = len(ways)
         for way in of_op:
             cost = way.cost - moves.least_own[op] - moves.least_travel[op]
-            ways.append((way.tool, way.clamping, way.mode, way.place, cost, way.minutes, way.index))
+            ways.append((way.tool, way.clamping, way.mode, way.place, cost, way.minutes))
         ops[op, k.WAYS_END] = len(ways)
     return np.array(ways, np.int64)
 
@@ -152,7 +152,7 @@ def _sets(model: Model, made: _Builder) -> None:
     made.add_sets(k.BEFORE, model.before)
     made.add_sets(k.FORBIDDEN, model.forbidden)
     clampings = range(len(model.clamping_cost))
-    by_clamping = [{way.clamping: way.needs for way in of_op} for of_op in model.ways]
+    by_clamping = [needs_by_clamping(of_op) for of_op in model.ways]
     made.add_sets(k.NEEDS, (needs.get(clamping, 0) for needs in by_clamping for clamping in clampings))
     made.add_sets(k.GROUPS, model.together)
     made.add_sets(

@@ -45,14 +45,17 @@ def shortest(costs: Sequence[Sequence[int]]) -> list[list[int]]:
 
 
 def needs_by_clamping(ways: Sequence[Way]) -> dict[int, int]:
-    """Operations that must be done before one may be done in each clamping.
+    """Operations that must be done before one may be done in each clamping, by whatever alternative.
 
     Parameters
     ----------
     ways
         Its alternatives.
     """
-    return {way.clamping: way.needs for way in ways}
+    needs: dict[int, int] = {}
+    for way in ways:
+        needs[way.clamping] = needs.get(way.clamping, -1) & way.needs
+    return needs
 
 
 class ClampingBound:

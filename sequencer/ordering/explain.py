@@ -6,10 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from sequencer.ordering.bound import ClampingBound
-from sequencer.ordering.model import Contradiction, Model, build_model, selections
+from sequencer.ordering.model import Contradiction, Model, build_model
 from sequencer.ordering.moves import Moves, State, Step
 from sequencer.ordering.problem import TOTAL_TIME, Alternative, Constraint, Problem
 from sequencer.ordering.scale import scale_of
+from sequencer.ordering.slots import settlements
 from sequencer.ordering.tool_choice import lightest_tools
 from sequencer.ordering.tool_groups import NEVER
 
@@ -134,9 +135,9 @@ def is_possible(problem: Problem, limit: int = QUESTION_LIMIT) -> bool | None:
     bare = _bare(problem)
     scale = scale_of(bare, TOTAL_TIME)
     answer: bool | None = False
-    for selection in selections(bare):
+    for slots in settlements(bare):
         try:
-            model = build_model(bare, scale, selection)
+            model = build_model(bare, scale, slots)
         except Contradiction:
             continue
         if _never_fits(model):

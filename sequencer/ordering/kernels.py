@@ -45,7 +45,7 @@ NUMBERS = 44
 OP_COLUMNS = 18
 
 #: Columns of `ways`.
-(WAY_TOOL, WAY_CLAMPING, WAY_MODE, WAY_PLACE, WAY_COST, WAY_MINUTES, WAY_INDEX) = range(7)
+(WAY_TOOL, WAY_CLAMPING, WAY_MODE, WAY_PLACE, WAY_COST, WAY_MINUTES) = range(6)
 
 #: Columns of the rest of a state.
 VISIT, LEFT, USED, WAITS = range(4)

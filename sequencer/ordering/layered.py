@@ -20,8 +20,6 @@ from sequencer.ordering.kernels import (
     TOOL_GROUPS,
     WAIT_COUNT,
     WAITS,
-    WAY_INDEX,
-    WAYS_FIRST,
     Ints,
     packed,
     reslot,
@@ -112,12 +110,11 @@ class Layers:
         return Outcome(plan, min(dropped, cost) + least, int(self._counts[SEEN]))
 
     def _steps(self, history: list[Ints], at: int) -> tuple[tuple[int, int], ...]:
-        model, tables = self._space.model, self._tables
+        ways = [way for of_op in self._space.model.ways for way in of_op]
         steps = []
         for links in reversed(history):
-            at, way = divmod(int(links[at]), 1 << 24)
-            op = int(np.searchsorted(tables.ops[:, WAYS_FIRST], way, side="right")) - 1
-            steps.append((model.original[op], int(tables.ways[way, WAY_INDEX])))
+            at, number = divmod(int(links[at]), 1 << 24)
+            steps.append((ways[number].operation, ways[number].index))
         return tuple(reversed(steps))
 
     def _start(self) -> Ints:

@@ -1,13 +1,13 @@
-"""A problem with its left-out operations settled, as bit masks and single integer costs for the search."""
+"""A problem with its slots settled, as bit masks and single integer costs for the search."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
 
 from sequencer.ordering.problem import Problem
 from sequencer.ordering.scale import Scale
+from sequencer.ordering.slots import Slots, arrows
 
 
 class Contradiction(Exception):
@@ -16,11 +16,12 @@ class Contradiction(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """An alternative with its cost as one integer.
+    """An alternative of one operation of the problem, with its cost as one integer.
 
     `needs` masks the operations that must be done before it may be taken, `bars` those that must not be.
     """
 
+    operation: int
     index: int
     tool: int
     clamping: int
@@ -40,8 +41,8 @@ class Model:
     ----------
     scale
         How costs are made.
-    original
-        Number in the problem of each operation.
+    slots
+        For each operation of the model those of the problem, of which one is done.
     ways
         Alternatives of each operation, dominated ones removed.
     before, after
@@ -79,7 +80,7 @@ class Model:
     """
 
     scale: Scale
-    original: tuple[int, ...]
+    slots: Slots
     ways: tuple[tuple[Way, ...], ...]
     before: tuple[int, ...]
     after: tuple[int, ...]
@@ -130,45 +131,8 @@ def bits(mask: int) -> Iterator[int]:
         mask ^= low
 
 
-def selections(problem: Problem) -> Iterator[tuple[int, ...]]:
-    """List the sets of operations that may be done, by either-or groups and ties.
-
-    Parameters
-    ----------
-    problem
-        The problem.
-    """
-    grouped = {op for group in problem.either_or for op in group}
-    tied = _tied_sets(problem)
-    seen: set[tuple[int, ...]] = set()
-    for chosen in product(*problem.either_or):
-        done = {op for op in range(problem.size) if op not in grouped} | set(chosen)
-        out = grouped - set(chosen)
-        done -= {op for ties in tied if ties & out for op in ties if op not in grouped}
-        if any(ties & done and ties & out for ties in tied):
-            continue
-        picked = tuple(sorted(done))
-        if picked not in seen:
-            seen.add(picked)
-            yield picked
-
-
-def _tied_sets(problem: Problem) -> list[set[int]]:
-    sets: list[set[int]] = []
-    for pair in problem.only_with:
-        joined = set(pair)
-        rest = []
-        for known in sets:
-            if known & joined:
-                joined |= known
-            else:
-                rest.append(known)
-        sets = [*rest, joined]
-    return sets
-
-
-def build_model(problem: Problem, scale: Scale, selection: Sequence[int]) -> Model:
-    """Renumber the operations that are done and turn constraints into masks.
+def build_model(problem: Problem, scale: Scale, slots: Slots) -> Model:
+    """Number the slots as the operations of the search and turn constraints into masks.
 
     Parameters
     ----------
@@ -176,19 +140,21 @@ def build_model(problem: Problem, scale: Scale, selection: Sequence[int]) -> Mod
         The problem.
     scale
         How costs are made.
-    selection
-        The operations that are done.
+    slots
+        One of the settlements of its either-or groups.
 
     Raises
     ------
     Contradiction
         When the constraints exclude each other already here.
     """
-    number = {op: place for place, op in enumerate(selection)}
-    size = len(selection)
-    follower, leader = _chains(problem, number)
+    number = {op: place for place, members in enumerate(slots) for op in members}
+    size = len(slots)
+    follower, leader = _chains(problem, number, size)
     together = _together(problem, number)
-    ways, before, after = _settle(problem, number, follower, _ways(problem, scale, number, together))
+    direct, needs, bars = _arrows(problem, number, slots)
+    drawn = _ways(problem, scale, slots, number, together, needs, bars)
+    ways, before, after = _settle(direct, follower, drawn)
     apart = [0] * size
     for a, b in _kept(problem.not_same_clamping, number):
         apart[a] |= 1 << b
@@ -206,7 +172,7 @@ def build_model(problem: Problem, scale: Scale, selection: Sequence[int]) -> Mod
     time = scale.unit("time")
     return Model(
         scale=scale,
-        original=tuple(selection),
+        slots=slots,
         ways=ways,
         before=before,
         after=after,
@@ -227,7 +193,7 @@ def build_model(problem: Problem, scale: Scale, selection: Sequence[int]) -> Mod
         ),
         time_unit=time,
         problem=problem,
-        pinned=_pins(problem, number),
+        pinned=_pins(problem, number, size),
         follower=tuple(follower),
         leader=tuple(leader),
         forbidden=tuple(forbidden),
@@ -244,8 +210,8 @@ def _kept(entries: Iterable[tuple[int, ...]], number: dict[int, int]) -> Iterato
             yield tuple(number[op] for op in entry)
 
 
-def _chains(problem: Problem, number: dict[int, int]) -> tuple[list[int], list[int]]:
-    follower, leader = [-1] * len(number), [-1] * len(number)
+def _chains(problem: Problem, number: dict[int, int], size: int) -> tuple[list[int], list[int]]:
+    follower, leader = [-1] * size, [-1] * size
     for a, b in _kept(problem.immediately_after, number):
         if follower[a] not in (-1, b) or leader[b] not in (-1, a):
             raise Contradiction
@@ -253,14 +219,30 @@ def _chains(problem: Problem, number: dict[int, int]) -> tuple[list[int], list[i
     return follower, leader
 
 
+def _arrows(
+    problem: Problem, number: dict[int, int], slots: Slots
+) -> tuple[list[int], dict[int, int], dict[int, int]]:
+    """Arrows between slots; what each member of a larger slot needs done, and what bars it when done."""
+    direct = [0] * len(slots)
+    needs: dict[int, int] = {}
+    bars: dict[int, int] = {}
+    for a, b in arrows(problem):
+        if a not in number or b not in number or number[a] == number[b]:
+            continue
+        one, two = number[a], number[b]
+        if len(slots[one]) == 1 and len(slots[two]) > 1:
+            needs[b] = needs.get(b, 0) | 1 << one
+        elif len(slots[one]) > 1 and len(slots[two]) == 1:
+            bars[a] = bars.get(a, 0) | 1 << two
+        else:
+            direct[two] |= 1 << one
+    return direct, needs, bars
+
+
 def _settle(
-    problem: Problem, number: dict[int, int], follower: list[int], ways: list[tuple[Way, ...]]
+    direct: list[int], follower: list[int], ways: list[tuple[Way, ...]]
 ) -> tuple[tuple[tuple[Way, ...], ...], tuple[int, ...], tuple[int, ...]]:
     """Strike ways that come too early or too late, and draw arrows from what all ways left have in common."""
-    direct = [0] * len(number)
-    waits = ((a, b) for a, b, _ in problem.minimum_wait)
-    for a, b in _kept((*problem.before, *waits, *problem.immediately_after), number):
-        direct[b] |= 1 << a
     while True:
         for op, left in enumerate(ways):
             direct[op] |= _common(way.needs for way in left)
@@ -329,25 +311,35 @@ def _together(problem: Problem, number: dict[int, int]) -> tuple[int, ...]:
 
 
 def _ways(
-    problem: Problem, scale: Scale, number: dict[int, int], together: tuple[int, ...]
+    problem: Problem,
+    scale: Scale,
+    slots: Slots,
+    number: dict[int, int],
+    together: tuple[int, ...],
+    needs: dict[int, int],
+    bars: dict[int, int],
 ) -> list[tuple[Way, ...]]:
-    allowed = [{way.clamping for way in problem.operations[op]} for op in number]
+    allowed = [{way.clamping for op in members for way in problem.operations[op]} for members in slots]
     for group in together:
-        common = set.intersection(*(allowed[op] for op in bits(group)))
-        for op in bits(group):
-            allowed[op] = common
-    needs = _clamping_rules(number, problem.opens, problem.opens_for)
-    bars = _clamping_rules(number, problem.closes, problem.closes_for)
+        common = set.intersection(*(allowed[place] for place in bits(group)))
+        for place in bits(group):
+            allowed[place] = common
+    opened = _clamping_rules(number, problem.opens, problem.opens_for)
+    closed = _clamping_rules(number, problem.closes, problem.closes_for)
     time = scale.unit("time")
     ways = []
-    for op, place in number.items():
-        best: dict[tuple[int, int, int, int], Way] = {}
-        for index, way in enumerate(problem.operations[op]):
-            key = (way.tool, way.clamping, way.mode, way.place)
-            if way.clamping in allowed[place] and (key not in best or way.minutes < best[key].minutes):
-                rules = (place, way.clamping)
-                needed, barred = needs.get(rules, 0), bars.get(rules, 0)
-                best[key] = Way(index, *key, way.minutes * time, way.minutes, needed, barred)
+    for place, members in enumerate(slots):
+        best: dict[tuple[int, ...], Way] = {}
+        for op in members:
+            for index, way in enumerate(problem.operations[op]):
+                rules = (op, way.clamping)
+                needed = needs.get(op, 0) | opened.get(rules, 0)
+                barred = bars.get(op, 0) | closed.get(rules, 0)
+                kind = (way.tool, way.clamping, way.mode, way.place)
+                key = (*kind, needed, barred)
+                if way.clamping in allowed[place] and (key not in best or way.minutes < best[key].minutes):
+                    cost = way.minutes * time
+                    best[key] = Way(op, index, *kind, cost, way.minutes, needed, barred)
         if not best:
             raise Contradiction
         ways.append(tuple(best.values()))
@@ -357,12 +349,12 @@ def _ways(
 def _clamping_rules(
     number: dict[int, int], for_all: Iterable[tuple[int, int]], for_one: Iterable[tuple[int, int, int]]
 ) -> dict[tuple[int, int], int]:
-    """Mask of the first operations of the rules for each operation and clamping."""
+    """Mask of the first operations of the rules for each operation of the problem and clamping."""
     rules: dict[tuple[int, int], int] = {}
     spread = [(clamping, a, b) for clamping, a in for_all for b in number if b != a]
     for clamping, a, b in (*spread, *for_one):
         if a in number and b in number:
-            key = (number[b], clamping)
+            key = (b, clamping)
             rules[key] = rules.get(key, 0) | 1 << number[a]
     return rules
 
@@ -374,7 +366,7 @@ def _changes(table: tuple[tuple[int, ...], ...], count: int, time: int) -> tuple
     )
 
 
-def _pins(problem: Problem, number: dict[int, int]) -> dict[int, int]:
+def _pins(problem: Problem, number: dict[int, int], size: int) -> dict[int, int]:
     pinned: dict[int, int] = {}
     where: dict[int, int] = {}
     for op, position in problem.pinned:
@@ -383,7 +375,7 @@ def _pins(problem: Problem, number: dict[int, int]) -> dict[int, int]:
         place = number[op]
         if pinned.get(position, place) != place or where.get(place, position) != position:
             raise Contradiction
-        if position >= len(number):
+        if position >= size:
             raise Contradiction
         pinned[position], where[place] = place, position
     return pinned

@@ -208,14 +208,14 @@ class BestFirst:
             rest = bound.of(step.state)
             if rest < NEVER:
                 reached = cost + step.cost
-                came = (identity, step.operation, step.way.index)
+                came = (identity, step.way.operation, step.way.index)
                 self._push(number, step.state, reached, reached + rest + least, came)
 
     def _found(self, identity: int, number: int, cost: int) -> None:
         steps: list[tuple[int, int]] = []
         while self._came[identity][0] >= 0:
             parent, op, way = self._came[identity]
-            steps.append((self.spaces[number].model.original[op], way))
+            steps.append((op, way))
             identity = parent
         self.best = Plan(cost, number, tuple(reversed(steps)))
         self.limit = cost
@@ -251,7 +251,7 @@ def beam(space: Space, number: int, width: int, limit: int, stop: Stop) -> tuple
                 reached = cost + step.cost
                 total = reached + least + space.bound.of(step.state)
                 if total < limit and labels.add(step.state, reached):
-                    way = (space.model.original[step.operation], step.way.index)
+                    way = (step.way.operation, step.way.index)
                     grown[step.state] = (total, reached, step.state, (path, way))
         ranked = sorted(grown.values(), key=lambda entry: entry[:3])
         complete = complete and len(ranked) <= width

@@ -7,17 +7,18 @@ from collections.abc import Callable
 from sequencer.errors import OutOfRange, ProofBroken
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.explain import explain
-from sequencer.ordering.model import Contradiction, Model, build_model, selections
+from sequencer.ordering.model import Contradiction, Model, build_model
 from sequencer.ordering.moves import Moves
 from sequencer.ordering.portfolio import Proof, Run, prove
 from sequencer.ordering.problem import LEXICOGRAPHIC, Objective, Problem
 from sequencer.ordering.result import LevelValue, Progress, Result, Status
 from sequencer.ordering.scale import Scale, scale_of
 from sequencer.ordering.search import Plan, Space
+from sequencer.ordering.slots import choices, settlements
 from sequencer.ordering.tool_choice import lightest_tools, with_tools
 from sequencer.ordering.tool_groups import NEVER
 
-#: Most sets of operations that either-or groups may leave to choose from.
+#: Most ways to decide the either-or groups that cannot be left to the search.
 MOST_SELECTIONS = 2048
 
 #: States kept at a time unless the caller says otherwise; some 100 bytes each.
@@ -62,7 +63,7 @@ def solve(
     Raises
     ------
     OutOfRange
-        When either-or groups leave too many sets of operations to choose from.
+        When too many either-or groups must be decided before the search.
     ProofBroken
         When an order and a bound contradict each other: a fault of this program.
     """
@@ -78,20 +79,18 @@ def solve(
 
 
 def _models(problem: Problem, scale: Scale) -> list[Model]:
-    count = 1
-    for group in problem.either_or:
-        count *= len(group)
+    count = choices(problem)
     if count > MOST_SELECTIONS:
         raise OutOfRange(
-            f"{count} sets of operations to choose from",
+            f"{count} ways to decide groups whose members other constraints tell apart",
             where="either_or",
             limit=f"at most {MOST_SELECTIONS}",
             remedy="Decide some of the groups",
         )
     models = []
-    for selection in selections(problem):
+    for slots in settlements(problem):
         try:
-            models.append(build_model(problem, scale, selection))
+            models.append(build_model(problem, scale, slots))
         except Contradiction:
             continue
     return models
@@ -153,7 +152,7 @@ def _upper_levels(
         return None
     scale = scale_of(problem, objective[:count])
     part = run.part(scale, SHARE_OF_UPPER_LEVELS)
-    made = [build_model(problem, scale, model.original) for model in models]
+    made = [build_model(problem, scale, model.slots) for model in models]
     found = prove([Space(model, with_magazine=with_magazine) for model in made], part, state_limit)
     run.states += part.states
     if found.bound >= NEVER:
@@ -219,8 +218,7 @@ def _levels(
         if open_above or low < value:
             alone = scale_of(problem, (level,))
             single = min(
-                Space(build_model(problem, alone, model.original), with_magazine=False).root
-                for model in models
+                Space(build_model(problem, alone, model.slots), with_magazine=False).root for model in models
             )
             low = max(low, single) if not open_above else single
         levels.append(LevelValue(level.name, value, low, proven=low == value and not open_above))

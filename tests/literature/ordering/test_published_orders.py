@@ -98,6 +98,8 @@ PLANS = (
     "case02_li2002_cost",
     "case04_li2007a_time",
     "case06_wang2009_cost",
+    "case09_petrovic2016_cost",
+    "case10_petrovic2016_time",
 )
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import product
 
 from sequencer.ordering.check import check, evaluate
-from sequencer.ordering.model import selections
 from sequencer.ordering.problem import Alternative, Objective, Problem
 
 
@@ -88,6 +88,46 @@ def random_problem(seed: int, *, largest: int = 6, stress: float = 0.35) -> Prob
         tool_weight=tuple(rnd.randint(0, 2) for _ in range(tools)) if rnd.random() < 0.3 else (),
         capacity=rnd.randint(1, tools) if rnd.random() < 0.3 else -1,
     )
+
+
+def with_groups(problem: Problem, seed: int) -> Problem:
+    """Put some operations into either-or groups at random, and draw arrows between whole groups.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    seed
+        Chooses the groups.
+    """
+    rnd = random.Random(seed)
+    left = rnd.sample(range(problem.size), problem.size)
+    groups = []
+    while len(left) > 1 and rnd.random() < 0.8:
+        count = min(len(left), rnd.randint(1, 3))
+        groups.append(tuple(left[:count]))
+        left = left[count:]
+    arcs = set(problem.before)
+    for number, first in enumerate(groups):
+        for second in groups[number + 1 :]:
+            if rnd.random() < 0.3:
+                arcs |= {(b, a) for a in second for b in first}
+    return replace(problem, either_or=tuple(groups), before=tuple(sorted(arcs)))
+
+
+def selections(problem: Problem) -> Iterator[tuple[int, ...]]:
+    """List the sets of operations that may be done: every set, held against groups and ties.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    """
+    for kept in product((False, True), repeat=problem.size):
+        done = tuple(op for op in range(problem.size) if kept[op])
+        kinds = {"operations", "either_or", "only_with"}
+        if not any(one.constraint.kind in kinds for one in check(problem, done, [0] * problem.size)):
+            yield done
 
 
 def _orders(problem: Problem, selection: tuple[int, ...]) -> Iterator[tuple[int, ...]]:

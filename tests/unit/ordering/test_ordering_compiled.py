@@ -11,17 +11,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sequencer.ordering.bound import SMALL_GROUPS
-from sequencer.ordering.model import Contradiction, build_model, selections
+from sequencer.ordering.model import Contradiction, build_model
 from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Alternative, Objective, Problem
 from sequencer.ordering.scale import scale_of
 from sequencer.ordering.search import Space
+from sequencer.ordering.slots import settlements
 from sequencer.ordering.solve import solve
 from sequencer.ordering.tool_groups import NEVER
 
 sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
 from gear_parts import gear_part
-from random_problems import enumerate_all, random_problem
+from random_problems import enumerate_all, random_problem, with_groups
 
 OBJECTIVES = {"lexicographic": LEXICOGRAPHIC, "upper levels": LEXICOGRAPHIC[:3], "total time": TOTAL_TIME}
 
@@ -35,9 +36,9 @@ def _compiled_alone(
 
     scale = scale_of(problem, objective)
     limit, best, proven = scale.largest + 1, None, True
-    for number, selection in enumerate(selections(problem)):
+    for number, slots in enumerate(settlements(problem)):
         try:
-            model = build_model(problem, scale, selection)
+            model = build_model(problem, scale, slots)
         except Contradiction:
             continue
         space = Space(model, with_magazine=problem.capacity >= 0, group_size=SMALL_GROUPS)
@@ -57,6 +58,15 @@ def _compiled_alone(
 def test_it_agrees_with_full_enumeration(objective: Objective, seed: int, stress: float) -> None:
     problem = random_problem(seed, largest=5, stress=stress)
     assert _compiled_alone(problem, objective, 10**5) == (enumerate_all(problem, objective), True)
+
+
+@pytest.mark.parametrize("travels", [True, False], ids=["travels", "no travel"])
+@given(seed=st.integers(0, 10**9), stress=st.sampled_from([0.0, 0.1, 0.2]))
+@settings(deadline=None, derandomize=True, max_examples=200)
+def test_it_chooses_from_groups_as_full_enumeration_does(travels: bool, seed: int, stress: float) -> None:
+    drawn = random_problem(seed, largest=6, stress=stress)
+    problem = with_groups(drawn if travels else replace(drawn, positioning=(), home_positioning=()), seed)
+    assert _compiled_alone(problem, TOTAL_TIME, 10**5) == (enumerate_all(problem, TOTAL_TIME), True)
 
 
 @given(seed=st.integers(0, 10**9), stress=st.sampled_from([0.0, 0.1]))
@@ -104,7 +114,7 @@ def test_costs_too_large_for_the_compiled_program_are_left_to_the_other() -> Non
 
     ways = tuple((Alternative(0, 0, 0, 2**40),) for _ in range(40))
     problem = Problem(ways, clamping_change=((0,),), tool_change=(2**40,))
-    model = build_model(problem, scale_of(problem, LEXICOGRAPHIC), range(40))
+    model = build_model(problem, scale_of(problem, LEXICOGRAPHIC), tuple((op,) for op in range(40)))
     space = Space(model, with_magazine=False)
     assert not fits(model, space.moves, space.bound)
     assert solve(problem).levels[3].value == 40 * 2**40

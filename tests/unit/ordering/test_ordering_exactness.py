@@ -18,7 +18,7 @@ from sequencer.ordering.solve import solve
 sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parents[2] / "benchmarks"))
 from gear_parts import first_operations, gear_part
-from random_problems import enumerate_all, random_problem
+from random_problems import enumerate_all, random_problem, with_groups
 from uninformed import least
 
 MIXED: Objective = (
@@ -46,6 +46,18 @@ def _holds(problem: Problem, objective: Objective, result: Result) -> bool:
 @settings(deadline=None, derandomize=True, max_examples=150)
 def test_every_order_tried_gives_the_same_value(objective: Objective, seed: int, stress: float) -> None:
     problem = random_problem(seed, largest=5, stress=stress)
+    result = solve(problem, objective=objective)
+    assert _values(result) == enumerate_all(problem, objective)
+    assert _holds(problem, objective, result)
+
+
+@pytest.mark.parametrize("objective", OBJECTIVES.values(), ids=OBJECTIVES)
+@given(seed=st.integers(0, 10**9), stress=st.sampled_from([0.0, 0.1, 0.2]))
+@settings(deadline=None, derandomize=True, max_examples=150)
+def test_groups_are_chosen_from_as_full_enumeration_does(
+    objective: Objective, seed: int, stress: float
+) -> None:
+    problem = with_groups(random_problem(seed, largest=6, stress=stress), seed)
     result = solve(problem, objective=objective)
     assert _values(result) == enumerate_all(problem, objective)
     assert _holds(problem, objective, result)

@@ -8,6 +8,7 @@ import pytest
 
 from sequencer.errors import OutOfRange
 from sequencer.ordering.problem import Alternative, Constraint, Level, Problem
+from sequencer.ordering.slots import choices, settlements
 from sequencer.ordering.solve import solve
 
 TWO = Problem(operations=((Alternative(0, 0, 0, 5),), (Alternative(-1, 0, -1, 3, -1),)), before=((0, 1),))
@@ -69,8 +70,22 @@ def test_constraints_are_named_by_field_and_index() -> None:
     ]
 
 
-def test_too_many_choices_of_operations_are_refused() -> None:
+def test_too_many_groups_to_decide_beforehand_are_refused() -> None:
     ways = (Alternative(0, 0, 0, 1),)
-    problem = Problem((ways,) * 24, either_or=tuple((2 * k, 2 * k + 1) for k in range(12)))
-    with pytest.raises(OutOfRange, match="4096 sets of operations"):
-        solve(problem)
+    groups = tuple((2 * k, 2 * k + 1) for k in range(12))
+    problem = Problem((ways,) * 24, either_or=groups)
+    assert len(solve(problem).order) == 12
+    pinned = Problem((ways,) * 24, either_or=groups, pinned=tuple((2 * k, k) for k in range(12)))
+    with pytest.raises(OutOfRange, match="4096 ways to decide groups"):
+        solve(pinned)
+
+
+def test_groups_are_left_to_the_search_unless_a_constraint_tells_members_apart() -> None:
+    """Six operations in three groups: whole groups in order need no decision, single members do."""
+    ways = (Alternative(0, 0, 0, 1),)
+    whole = tuple((a, b) for a in (0, 1) for b in (2, 3))
+    problem = Problem((ways,) * 7, either_or=((0, 1), (2, 3), (4, 5)), before=(*whole, (4, 6), (6, 2)))
+    assert list(settlements(problem)) == [((0, 1), (2, 3), (4, 5), (6,))]
+    single = replace(problem, before=whole[:3])
+    assert list(settlements(single)) == [((0,), (2, 3), (4, 5), (6,)), ((1,), (2, 3), (4, 5), (6,))]
+    assert [choices(each) for each in (problem, single, replace(single, same_zero=((5, 6),)))] == [1, 2, 4]

@@ -42,7 +42,7 @@ def _lightest_by_trying(problem: Problem) -> int:
 @pytest.mark.parametrize("seed", range(40))
 def test_no_lighter_set_of_tools_serves_every_operation(seed: int) -> None:
     problem = _random(seed)
-    model = build_model(problem, scale_of(problem, TOTAL_TIME), range(problem.size))
+    model = build_model(problem, scale_of(problem, TOTAL_TIME), tuple((op,) for op in range(problem.size)))
     tools, weight, sure = lightest_tools(model)
     assert sure
     assert weight == _lightest_by_trying(problem)
