@@ -17,12 +17,12 @@ from sequencer.part.turned import Thread
 from sequencer.precedence.arrows import joined_operations
 from sequencer.precedence.deduction import Deduction, deduce
 from sequencer.precedence.dependency import Dependency
+from sequencer.precedence.work import is_late, removes
 from sequencer.shop import Shop
 
 Toothed = ExternalGear | InternalGear | DoubleHelicalGear | Spline | BevelGear
 
 _TOOTH_CUTTING = (Action.CUT_TEETH, Action.SEND_OUT)
-_STAGES = (Stage.ROUGH, Stage.SEMI, Stage.FINISH, Stage.HARD)
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ class RuleContext:
             Name of the feature.
         """
         listed = self.operations.by_feature.get(name, ())
-        return tuple(op for op in listed if op.cuts and op.action is not Action.DEBURR)
+        return tuple(op for op in listed if removes(op))
 
     def starts(self, name: str) -> tuple[Operation, ...]:
         """First cut of each half or edge of a feature.
@@ -133,7 +133,7 @@ class RuleContext:
         """
         away = (Action.HEAT_TREAT, Action.SEND_OUT)
         outside = (op for op in self.all if op.action in away and op.clampings == (BENCH,))
-        return operation.hard is True or any(self.leads(op, operation) for op in outside)
+        return is_late(operation) or any(self.leads(op, operation) for op in outside)
 
     def done(self, name: str, *, hard: bool = False) -> tuple[Operation, ...]:
         """Cuts that complete a feature: the last of each half of a gear, of each kind of work on holes.
@@ -143,12 +143,12 @@ class RuleContext:
         name
             Name of the feature.
         hard
-            Whether cuts after hardening count.
+            Whether cuts after hardening, and what finishes soft teeth later, count.
         """
         feature = self.part.by_name.get(name)
         if isinstance(feature, Toothed):
             return self.last_teeth(name, hard=hard)
-        cuts = [op for op in self.cuts(name) if hard or op.hard is not True]
+        cuts = [op for op in self.cuts(name) if hard or not is_late(op)]
         threads = [op for op in cuts if op.action in (Action.TAP, Action.REAM)]
         return tuple({op.half: op for op in (threads or cuts)}.values())
 
@@ -162,7 +162,7 @@ class RuleContext:
         operation
             The operation that refers to it.
         """
-        return self.done(name, hard=operation.hard is True)
+        return self.done(name, hard=is_late(operation))
 
     # -- teeth -----------------------------------------------------------------------------------
 
@@ -188,7 +188,7 @@ class RuleContext:
         firsts: dict[str, Operation] = {}
         for op in self.teeth(name):
             firsts.setdefault(op.half, op)
-        if len(firsts) > 1 and firsts.get("") is not None and firsts[""].hard is True:
+        if len(firsts) > 1 and firsts.get("") is not None and is_late(firsts[""]):
             del firsts[""]
         return tuple(firsts.values())
 
@@ -200,13 +200,13 @@ class RuleContext:
         name
             Name of the gear or spline.
         hard
-            Whether cuts after hardening count.
+            Whether cuts after hardening, and what finishes soft teeth later, count.
         """
         lasts: dict[str, Operation] = {}
         for op in self.teeth(name):
-            if hard or op.hard is not True:
+            if hard or not is_late(op):
                 lasts[op.half] = op
-        if "" in lasts and len(lasts) > 1 and lasts[""].hard is True:
+        if "" in lasts and len(lasts) > 1 and is_late(lasts[""]):
             return (lasts[""],)
         return tuple(lasts.values())
 
@@ -401,14 +401,3 @@ def shared(first: Operation, second: Operation) -> tuple[str, ...]:
         The operations.
     """
     return tuple(name for name in machine_clampings(first) if name in second.clampings)
-
-
-def stage_rank(stage: Stage) -> int:
-    """Place of a cutting stage in the order of stages; -1 for stages that do not cut.
-
-    Parameters
-    ----------
-    stage
-        The stage.
-    """
-    return _STAGES.index(stage) if stage in _STAGES else -1

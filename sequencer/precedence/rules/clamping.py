@@ -20,6 +20,7 @@ from sequencer.precedence.demands import Outcome, before, closes, error, note, o
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import face_width
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
+from sequencer.precedence.work import is_late
 from sequencer.units import shown
 
 #: Fewer supports than this do not define a plane.
@@ -68,10 +69,10 @@ def surface_operations(context: RuleContext, name: str) -> tuple[Operation, ...]
     """
     feature = context.part.by_name.get(name)
     if isinstance(feature, Toothed):
-        return tuple(op for op in context.blank(feature) if op.hard is not True)
+        return tuple(op for op in context.blank(feature) if not is_late(op))
     if isinstance(feature, BoltCircle):
         return context.done(name)
-    return tuple(op for op in context.cuts(name) if op.hard is not True)
+    return tuple(op for op in context.cuts(name) if not is_late(op))
 
 
 def gripped_surface(context: RuleContext) -> Iterator[Outcome]:

@@ -28,6 +28,7 @@ from sequencer.precedence.demands import (
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import face_width
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
+from sequencer.precedence.work import is_late
 from sequencer.units import shown
 
 _TURNED = Face | TurnedDiameter | Bore | Taper
@@ -77,7 +78,7 @@ def _datum_first(
     reason = f"the place of {feature.name} counts from {datum} and is only as good as that"
     turned = isinstance(feature, _TURNED) and isinstance(context.part.by_name[datum], _TURNED)
     mutual = turned and feature.name in context.datum_features and datum in context.datum_features
-    ready = [op for op in context.ready(datum, operation) if op.name != operation.name]
+    ready = [op for op in ready_datum(context, datum, operation) if op.name != operation.name]
     for done in ready:
         if mutual:
             yield wish(done, operation, f"{reason} (both are datums: their relation holds in either order)")
@@ -97,6 +98,34 @@ def _datum_later(context: RuleContext, datum: str) -> str:
         return f"{datum} is made later, from another clamping: it may tilt by {shown(wobble, 0)} um over 1 m"
     error = 1000 * context.shop.machine.capability.reclamping
     return f"{datum} is made later, from another clamping: about {shown(error, 0)} um of eccentricity enter"
+
+
+def ready_datum(context: RuleContext, datum: str, operation: Operation) -> tuple[Operation, ...]:
+    """Give the cuts of a datum that an operation waits for.
+
+    Teeth that are ground after induction hardening are cut from the bore as it is roughed, where the bore can
+    be finished in their clamping: hardening would move a finished one.
+
+    Parameters
+    ----------
+    context
+        The operations.
+    datum
+        Name of the datum feature.
+    operation
+        The operation that refers to it.
+    """
+    ready = context.ready(datum, operation)
+    gear = context.part.by_name.get(operation.feature)
+    if not isinstance(gear, Toothed) or is_late(operation) or axis_datum(context, gear) != datum:
+        return ready
+    ground = any(is_late(op) for op in context.teeth(gear.name))
+    if not ground or context.heat_treatment("induction hardening") is None:
+        return ready
+    earlier = [op for op in context.cuts(datum) if not is_late(op) and op not in ready]
+    if earlier and all(op.hard is None and shared(op, operation) for op in ready):
+        return (earlier[-1],)
+    return ready
 
 
 def axis_datum(context: RuleContext, gear: Toothed) -> str:
@@ -140,7 +169,7 @@ def datums_with_teeth(context: RuleContext) -> Iterator[Outcome]:
                 by_axis.setdefault(axis, []).append((gear, tooth))
     for axis, teeth in by_axis.items():
         for hard in (False, True):
-            side = [(gear, tooth) for gear, tooth in teeth if (tooth.hard is True) is hard]
+            side = [(gear, tooth) for gear, tooth in teeth if is_late(tooth) is hard]
             for bore in context.done(axis, hard=hard) if side else ():
                 yield from _together_with(context, axis, bore, side)
 
@@ -276,7 +305,7 @@ def proof_surface(context: RuleContext) -> Iterator[Outcome]:
     for gear in context.toothed:
         axis = axis_datum(context, gear)
         for tooth in context.last_teeth(gear.name):
-            for bore in context.ready(axis, tooth) if axis else ():
+            for bore in ready_datum(context, axis, tooth) if axis else ():
                 if not context.together(bore, tooth) and bore.name != tooth.name:
                     yield from _proof(context, gear, axis, bore, tooth)
 

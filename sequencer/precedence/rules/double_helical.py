@@ -12,6 +12,7 @@ from sequencer.precedence.context import RuleContext, shared
 from sequencer.precedence.demands import Outcome, Wanted, before, same_clamping, same_zero, wish
 from sequencer.precedence.dependency import Dependency, Relation, Strength
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
+from sequencer.precedence.work import is_late
 from sequencer.units import shown
 
 
@@ -42,7 +43,7 @@ def groove_before_helices(context: RuleContext) -> Iterator[Outcome]:
 def _finishes(context: RuleContext, gear: DoubleHelicalGear) -> Iterator[tuple[Operation, Operation]]:
     for hard in (False, True):
         ends = [op for op in context.last_teeth(gear.name, hard=hard) if op.half]
-        if len(ends) == 2 and (not hard or ends[0].hard is True):
+        if len(ends) == 2 and (not hard or is_late(ends[0])):
             yield ends[0], ends[1]
 
 

@@ -21,6 +21,7 @@ from sequencer.precedence.demands import (
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.precedence.rules.roughing_and_heat import is_close_finish
+from sequencer.precedence.work import is_late, removes
 
 _HARDENING = ("case hardening", "nitriding", "induction hardening")
 
@@ -47,7 +48,7 @@ def deburr_after_teeth(context: RuleContext) -> Iterator[Outcome]:
 
 
 def _deburring(context: RuleContext, gear: Toothed, op: Operation) -> Iterator[Outcome]:
-    for tooth in context.last_teeth(gear.name, hard=op.hard is True):
+    for tooth in context.last_teeth(gear.name, hard=is_late(op)):
         yield before(tooth, op, f"the burr of {gear.name} is there once its teeth are cut")
         if machine_clampings(tooth):
             yield Wanted(
@@ -93,7 +94,7 @@ def _feature_measured(context: RuleContext, check: Operation) -> Iterator[Outcom
     done = context.done(name, hard=check.hard is not False)
     for op in done:
         yield before(op, check, f"{name} is measured once it is finished")
-        if machine_clampings(op) and check.hard is not True and op.hard is not True:
+        if machine_clampings(op) and check.hard is not True and not is_late(op):
             yield Wanted(
                 same_clamping(op, check, f"an error of {name} can be corrected only while it is clamped"),
                 f"{name} is measured after unclamping: an error found then can hardly be corrected",
@@ -159,10 +160,10 @@ def best_teeth_last(context: RuleContext) -> Iterator[Outcome]:
     best = [name for name, number in classes.items() if number == min(classes.values())]
     asked = {(d.first, d.second) for d in context.known}
     for name in best:
-        for tooth in context.last_teeth(name):
+        for tooth in (op for op in context.last_teeth(name) if machine_clampings(op)):
             for op in context.all:
-                rival = op.feature in best and op.action is Action.CUT_TEETH
-                if not op.cuts or op.action is Action.DEBURR or op.hard is True or rival:
+                rival = op.feature in best and op.action in (Action.CUT_TEETH, Action.SEND_OUT)
+                if not removes(op) or is_late(op) or rival:
                     continue
                 known = context.leads(op, tooth) or context.leads(tooth, op)
                 if known or (tooth.name, op.name) in asked or (op.name, tooth.name) in asked:

@@ -13,6 +13,8 @@ from sequencer.precedence.dependency import Strength
 from sequencer.precedence.rule import MEMORY, Kept, Rule
 from sequencer.precedence.rules.datums import axis_datum
 from sequencer.precedence.rules.roughing_and_heat import module_of
+from sequencer.precedence.settle import shortest_way
+from sequencer.precedence.work import is_late, removes
 
 _TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
 
@@ -36,8 +38,8 @@ def sides(
     chains: dict[tuple[str, bool, str, bool], list[Operation]] = {}
     for op in context.all:
         if op.hard is not None and op is not treatment:
-            cutting = op.cuts or op.action is Action.SEND_OUT
-            key = (op.feature, op.action in _TEETH, op.half if cutting else op.name, op.hard)
+            part = op.half if removes(op) else op.name
+            key = (op.feature, op.action in _TEETH, part, op.hard)
             chains.setdefault(key, []).append(op)
     for (_, _, _, hard), chain in chains.items():
         if hard:
@@ -137,7 +139,7 @@ def _kept_soft(feature: AnyFeature) -> bool:
 
 
 def nitriding(context: RuleContext) -> Iterator[Outcome]:
-    """R43: everything, teeth included, is finished before nitriding; afterwards only fine work is left.
+    """R43: everything, teeth and their grinding included, is finished before nitriding; then only fine work.
 
     Parameters
     ----------
@@ -160,9 +162,11 @@ def nitriding(context: RuleContext) -> Iterator[Outcome]:
         "Relieve stress before the finishing cuts",
     )
     for op in context.all:
-        if not op.cuts or op.action is Action.DEBURR:
+        if not removes(op):
             continue
-        if op.hard is None:
+        if op.hard is not True and op.stage is Stage.HARD:
+            yield before(op, treatment, f"{op.feature} is ground to size first: the nitrided layer is thin")
+        elif op.hard is None:
             yield wish(op, treatment, f"{op.feature} is finished before nitriding")
         elif op.hard is True:
             yield warning(
@@ -174,12 +178,12 @@ def nitriding(context: RuleContext) -> Iterator[Outcome]:
 
 
 def induction_hardening(context: RuleContext) -> Iterator[Outcome]:
-    """R44: teeth are finished with stock, hardened tooth by tooth, then the bore is finished.
+    """R44: teeth are cut with stock and deburred, hardened, the bore is finished, then they are ground.
 
     Parameters
     ----------
     context
-        The operations.
+        The operations and what is known.
     """
     treatment = context.heat_treatment("induction hardening")
     if treatment is None:
@@ -197,13 +201,39 @@ def induction_hardening(context: RuleContext) -> Iterator[Outcome]:
             "soft zones may stay at the tooth ends",
             "Check hardness at both ends of the teeth",
         )
-        for tooth in context.last_teeth(gear.name):
-            if tooth.hard is None:
-                yield wish(tooth, treatment, f"{gear.name} is cut before it is hardened")
-        axis = axis_datum(context, gear)
+        yield from _teeth_about(context, gear, treatment)
+    for axis in dict.fromkeys(axis_datum(context, gear) for gear in context.toothed):
         for bore in context.done(axis) if axis else ():
             if bore.hard is None:
-                yield wish(treatment, bore, f"{axis} is finished after hardening of {gear.name} has moved it")
+                yield from _bore_after(context, axis, bore, treatment)
+
+
+def _teeth_about(context: RuleContext, gear: Toothed, treatment: Operation) -> Iterator[Outcome]:
+    """Cut teeth before induction hardening and grind them after it."""
+    grinding = [op for op in context.teeth(gear.name) if op.stage is Stage.HARD]
+    for tooth in context.last_teeth(gear.name):
+        if tooth.hard is None:
+            demand = before if grinding else wish
+            yield demand(tooth, treatment, f"{gear.name} is cut before it is hardened")
+    for tooth in grinding:
+        if tooth.hard is not True:
+            yield before(treatment, tooth, f"hardening moves the flanks of {gear.name}: finished after it")
+
+
+def _bore_after(context: RuleContext, axis: str, bore: Operation, treatment: Operation) -> Iterator[Outcome]:
+    """Finish a bore after hardening; where other musts forbid it, say what follows."""
+    reason = f"{axis} is finished after hardening of the teeth has moved it"
+    otherwise = f"{axis} is finished before induction hardening, which moves it"
+    remedy = (
+        f"Measure {axis} after hardening; leave stock in it and let a clamping that is used after hardening "
+        f"reach {axis} and the teeth, or have it ground"
+    )
+    if not context.leads(bore, treatment):
+        yield Wanted(before(treatment, bore, reason), otherwise, remedy)
+        return
+    way = shortest_way(context.deduction.certain, bore.name, treatment.name)
+    chain = "; ".join(f"{arrow.first} before {arrow.second} ({arrow.because.rule})" for arrow in way)
+    yield warning(axis, otherwise, f"R44 wants {treatment.name} before {bore.name}, but {chain}", remedy)
 
 
 def quenched_and_tempered(context: RuleContext) -> Iterator[Outcome]:
@@ -300,7 +330,7 @@ def sent_out(context: RuleContext) -> Iterator[Outcome]:
                         done, op, f"{feature.name} is cut outside from {name}, which leaves finished"
                     )
         for edge in context.deburring(feature.name):
-            if edge.hard is not True and isinstance(feature, Toothed) and op.hard is True:
+            if edge.hard is not True and isinstance(feature, Toothed) and is_late(op):
                 yield before(edge, op, f"{feature.name} travels without burr")
         yield note(
             op.name,
@@ -351,13 +381,14 @@ RULES = (
     ),
     Rule(
         "R44",
-        "Induction hardening after teeth, before bore",
-        Strength.SHOULD,
-        "Hardening tooth by tooth moves the bore, and leaves soft zones at the ends.",
+        "Induction hardening after teeth, before bore and grinding",
+        Strength.MUST,
+        "Hardening tooth by tooth moves bore and flanks, and leaves soft zones at the ends.",
         MEMORY,
         induction_hardening,
         Kept.BOTH,
         penalty=20.0,
+        late=True,
     ),
     Rule(
         "R45",

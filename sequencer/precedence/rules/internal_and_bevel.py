@@ -14,6 +14,7 @@ from sequencer.precedence.rule import MEMORY, PRACTICE, Kept, Rule
 from sequencer.precedence.rules.access import opened_way
 from sequencer.precedence.rules.run_out import grooves_first
 from sequencer.precedence.rules.stages_and_blanks import blank_first
+from sequencer.precedence.work import is_late
 
 
 def minor_diameter_before_teeth(context: RuleContext) -> Iterator[Outcome]:
@@ -71,9 +72,9 @@ def bevel_blank(context: RuleContext) -> Iterator[Outcome]:
     for gear in context.toothed:
         if not isinstance(gear, BevelGear):
             continue
-        blank = [op for op in context.blank(gear) if op.hard is not True]
+        blank = [op for op in context.blank(gear) if not is_late(op)]
         name = context.resolve(gear.mounting_face)
-        for tooth in (op for op in context.teeth(gear.name) if op.hard is not True):
+        for tooth in (op for op in context.teeth(gear.name) if not is_late(op)):
             for done in blank[-1:]:
                 yield before(done, tooth, f"tooth depth of {gear.name} refers to its turned cones")
             for face in end_faces(context, gear):

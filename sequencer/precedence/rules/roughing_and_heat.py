@@ -22,6 +22,7 @@ from sequencer.precedence.demands import (
 )
 from sequencer.precedence.dependency import Relation, Strength
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
+from sequencer.precedence.work import is_late, removes
 from sequencer.units import shown
 
 #: Roughing longer than this in one clamping warms machine and part so far that a new probing pays [min].
@@ -51,7 +52,7 @@ def is_close_finish(context: RuleContext, operation: Operation) -> bool:
         The operation.
     """
     feature = context.part.by_name.get(operation.feature)
-    if feature is None or not operation.cuts or operation.heavy or operation.hard is True:
+    if feature is None or not operation.cuts or operation.heavy or is_late(operation):
         return False
     if operation.action is Action.DEBURR or operation.stage is not Stage.FINISH:
         return False
@@ -162,9 +163,9 @@ def stress_relief(context: RuleContext) -> Iterator[Outcome]:
         yield demand(rough, relief, f"roughing {rough.feature} frees stress of the {blank.form}")
     for op in context.all:
         feature = context.part.by_name.get(op.feature)
-        if feature is None or not op.cuts or op.stage not in (Stage.SEMI, Stage.FINISH):
+        if feature is None or not removes(op) or op.stage not in (Stage.SEMI, Stage.FINISH):
             continue
-        close = context.is_close(feature) or op.action is Action.CUT_TEETH
+        close = context.is_close(feature)
         later = [rough.name for rough in roughs if context.leads(op, rough)]
         if later and close:
             yield note(

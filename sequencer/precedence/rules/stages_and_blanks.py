@@ -9,7 +9,7 @@ from sequencer.operations import BENCH, Action, Operation, Stage
 from sequencer.part.milled import Marking
 from sequencer.part.toothed import BevelGear
 from sequencer.part.turned import ApexGroove, Chamfer, Groove, Radius, RunOutGroove, Thread
-from sequencer.precedence.context import RuleContext, Toothed, shared, stage_rank
+from sequencer.precedence.context import RuleContext, Toothed, shared
 from sequencer.precedence.demands import (
     Outcome,
     Wanted,
@@ -25,6 +25,7 @@ from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import end_faces, is_internal
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.precedence.rules.access import stock_off_first
+from sequencer.precedence.work import is_late, stage_rank
 from sequencer.units import shown
 
 _GROOVES = Groove | ApexGroove | RunOutGroove
@@ -103,8 +104,8 @@ def blank_before_teeth(context: RuleContext) -> Iterator[Outcome]:
 
 def _tip_with_teeth(context: RuleContext, gear: Toothed) -> Iterator[Outcome]:
     """Finish the tip cylinder with the teeth: it is what an indicator finds of them later."""
-    tip = [op for op in context.blank(gear) if op.hard is not True][-1:]
-    teeth = [op for op in context.done(gear.name) if op.hard is not True]
+    tip = [op for op in context.blank(gear) if not is_late(op)][-1:]
+    teeth = context.done(gear.name)
     for blank, tooth in product(tip, teeth):
         if shared(blank, tooth):
             error = 1000 * context.shop.machine.capability.reclamping
@@ -129,8 +130,8 @@ def blank_first(context: RuleContext, gear: Toothed, words: str) -> Iterator[Out
     words
         What the cylinder is called.
     """
-    blank = [op for op in context.blank(gear) if op.hard is not True]
-    teeth = [op for op in context.teeth(gear.name) if op.hard is not True]
+    blank = [op for op in context.blank(gear) if not is_late(op)]
+    teeth = [op for op in context.teeth(gear.name) if not is_late(op)]
     if teeth and not blank:
         yield warning(
             gear.name,

@@ -193,7 +193,7 @@ def test_cutting_a_nitrided_layer_is_reported() -> None:
 
 def test_induction_hardening_comes_between_teeth_and_bore() -> None:
     result = spoken("R44", listed(hardened(kind="induction hardening")))
-    assert demands(result) == {"teeth/finish > part/heat_treat?", "part/heat_treat > bore/finish?"}
+    assert demands(result) == {"teeth/finish > part/heat_treat?", "part/heat_treat > bore/finish"}
     assert "Check hardness at both ends" in result.findings[0].remedy
     assert not demands(spoken("R44", listed(hardened())))
 

@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[3]
 
 _MUST_NUMBERS = (
     *(1, 2, 3, 5, 6, 7, 8, 9, 11, 13, 15, 18, 20, 23, 26, 27, 29, 30, 31, 33, 35, 36, 37, 39, 40),
-    *(41, 45, 46, 47, 50),
+    *(41, 44, 45, 46, 47, 50),
 )
 MUSTS = tuple(f"R{number}" for number in _MUST_NUMBERS)
 
