@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from sequencer.cli.app import app
-from sequencer.cli.teeth import gear
+from sequencer.cli.teeth import cut, gear
 
 __all__ = ["app", "main"]
 
 app.command()(gear)
+app.command()(cut)
 
 
 def main() -> None:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Final
 
 import typer
 
-from sequencer.cli.answering import answering, print_lines, read_both
+from sequencer.cli.answering import PartFile, ShopFile, answering, print_lines, read_both
 from sequencer.errors import SequencerError
 
 if TYPE_CHECKING:
@@ -142,3 +142,58 @@ def _of_part(
     feature = tooth_system(part, name)
     wanted = Wanted(feature=feature, units=words.get("units", part.units), ball_diameter=ball)
     return replace(wanted, teeth_spanned=spanned), operations
+
+
+def cut(
+    part: PartFile,
+    feature: Annotated[str, typer.Argument(metavar="FEATURE", help="Gear or spline.")],
+    tool: Annotated[str, typer.Argument(metavar="TOOL", help="Hob or skiving cutter of the shop.")],
+    shop: ShopFile = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FOLDER", help="Folder for the picture; out/PART if left out."),
+    ] = None,
+    mistake: Annotated[
+        Given,
+        typer.Option(
+            "--mistake",
+            metavar="sense|differential|angle",
+            help="Show what a mistake leaves: table turning the wrong way, differential or tilt reversed.",
+        ),
+    ] = None,
+    edge: Annotated[
+        str,
+        typer.Option(
+            "--edge",
+            metavar="made|involute",
+            help="Edge of a skiving cutter: made for this gear and set-up, or a plain involute.",
+        ),
+    ] = "made",
+    feed_marks: Annotated[
+        bool, typer.Option("--feed-marks", help="Count the marks of the axial feed of a hob.")
+    ] = False,
+    from_diameter: Annotated[
+        Given, typer.Option(metavar="TEXT", help="Smaller end of the compared profile.")
+    ] = None,
+    to_diameter: Annotated[
+        Given, typer.Option(metavar="TEXT", help="Larger end of the compared profile.")
+    ] = None,
+) -> None:
+    """Show what a hob or skiving cutter leaves of a tooth space with the planned set-up, and draw it."""
+    with answering():
+        from sequencer.datasheet.choose import gear_cutter, tooth_system
+        from sequencer.datasheet.tooth_cut import cut_wanted, tooth_cuts
+
+        wanted = cut_wanted(mistake, edge, from_diameter, to_diameter, feed_marks=feed_marks)
+        read, house = read_both(part, shop)
+        teeth, cutter = tooth_system(read, feature), gear_cutter(house, tool)
+        from sequencer.operations import make_operations
+        from sequencer.papers.cut_text import cut_lines, cut_picture
+        from sequencer.papers.write import write_all
+
+        cuts = tooth_cuts(make_operations(read, house), teeth, cutter, wanted)
+        folder = out or Path("out") / part.stem
+        written = write_all(folder, {f"{each.file}.svg": cut_picture(each).encode() for each in cuts})
+    for each in cuts:
+        print_lines(cut_lines(each))
+    print_lines((f"Pictures in {folder}: {', '.join(path.name for path in written)}",))

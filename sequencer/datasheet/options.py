@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from sequencer.datasheet.wanted import Toothed, Wanted
 from sequencer.errors import BadFile, Finding, OutOfRange, Severity
 from sequencer.files.wording import faults_of
+from sequencer.part.fault import near
 from sequencer.part.teeth import bevel_teeth, cylindrical_gear, gear_mesh, spline_dimensions
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.units import parse

@@ -15,13 +15,19 @@ from sequencer.cutting.simulation.pass_angles import (
 )
 from sequencer.cutting.simulation.profile import Profile, profile_of
 from sequencer.cutting.simulation.skiving import simulate_skiving
-from sequencer.cutting.simulation.skiving_cutter import SkivingCutter, ideal_cutter, involute_cutter
+from sequencer.cutting.simulation.skiving_cutter import (
+    PartlyCut,
+    SkivingCutter,
+    ideal_cutter,
+    involute_cutter,
+)
 from sequencer.cutting.simulation.skiving_setup import SkivingSetup, skiving_setup
 
 __all__ = [
     "Deviation",
     "FinishingAngle",
     "HobbingSetup",
+    "PartlyCut",
     "PassAngles",
     "Profile",
     "SkivingCutter",

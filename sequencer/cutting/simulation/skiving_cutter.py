@@ -29,6 +29,25 @@ REACH = 1.0
 Edge = tuple[tuple[Mm, Mm], ...]
 
 
+class PartlyCut(OutOfRange):
+    """No edge cuts the whole profile, but one would cut a part of it.
+
+    Parameters
+    ----------
+    error
+        What is wrong, as the message says it.
+    start_diameter
+        Smaller end of the part that can be cut [mm].
+    end_diameter
+        Larger end of the part that can be cut [mm].
+    """
+
+    def __init__(self, error: OutOfRange, start_diameter: Mm, end_diameter: Mm) -> None:
+        super().__init__(error.what, where=error.where, limit=error.limit, remedy=error.remedy)
+        self.start_diameter = start_diameter
+        self.end_diameter = end_diameter
+
+
 @dataclass(frozen=True)
 class SkivingCutter:
     """Both edges of one cutter tooth in a rake face square to the cutter axis, turned to the gear.
@@ -97,12 +116,13 @@ def _refuse_from(profile: Profile, radii: Array, sound: list[bool], what: str) -
     remedy = "Take a cutter with more teeth or a smaller crossed-axes angle"
     if good:
         remedy += f", or compare the profile from diameter {shown(min(good))} to {shown(max(good))} mm only"
-    raise OutOfRange(
+    error = OutOfRange(
         f"{what} where it should cut this profile",
         where=f"skiving cutter for {profile.gear}",
         limit=f"diameter {shown(profile.start_diameter)} to {shown(profile.end_diameter)} mm",
         remedy=remedy,
     )
+    raise PartlyCut(error, min(good), max(good)) if good else error
 
 
 def _touching_edge(profile: Profile, setup: SkivingSetup, frame: AxisFrame, radii: Array, side: int) -> Edge:
