@@ -6,7 +6,7 @@ from sequencer.errors import Finding, OutOfRange, Severity
 from sequencer.operations.centre_drilling import centre_drill_operations
 from sequencer.operations.clampings import fit_clampings
 from sequencer.operations.context import Context
-from sequencer.operations.edges import edge_operations
+from sequencer.operations.features import feature_operations
 from sequencer.operations.findings import operation_findings
 from sequencer.operations.general import (
     clamping_operations,
@@ -15,30 +15,9 @@ from sequencer.operations.general import (
     opening_operations,
     receive_operation,
 )
-from sequencer.operations.grooves import groove_operations
-from sequencer.operations.holes import hole_operations
-from sequencer.operations.measuring import measure_operations
-from sequencer.operations.milled import milled_operations
 from sequencer.operations.operation import Operation, OperationList
-from sequencer.operations.teeth import tooth_operations
-from sequencer.operations.threads import thread_operations
-from sequencer.operations.turning import turned_operations
 from sequencer.part import AnyFeature, Part
-from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
 from sequencer.part.section import make_section
-from sequencer.part.turned import (
-    ApexGroove,
-    Bore,
-    Chamfer,
-    Face,
-    FaceGroove,
-    Groove,
-    Radius,
-    RunOutGroove,
-    Taper,
-    Thread,
-    TurnedDiameter,
-)
 from sequencer.shop import Shop
 
 
@@ -82,36 +61,6 @@ def make_operations(part: Part, shop: Shop) -> OperationList:
     )
     all_findings = (*findings, *failed, *operation_findings(context, made))
     return OperationList(part, shop, clampings, operations, all_findings)
-
-
-def feature_operations(context: Context, feature: AnyFeature) -> tuple[Operation, ...]:
-    """Give all operations of one feature but the opening of a solid blank, its measuring included.
-
-    Parameters
-    ----------
-    context
-        Part and shop.
-    feature
-        The feature.
-    """
-    made = _cut(context, feature)
-    return (*made, *measure_operations(context, feature, made))
-
-
-def _cut(context: Context, feature: AnyFeature) -> tuple[Operation, ...]:
-    if isinstance(feature, Face | TurnedDiameter | Bore | Taper):
-        return turned_operations(context, feature)
-    if isinstance(feature, FaceGroove | Groove | ApexGroove | RunOutGroove):
-        return groove_operations(context, feature)
-    if isinstance(feature, Thread):
-        return thread_operations(context, feature)
-    if isinstance(feature, Chamfer | Radius):
-        return edge_operations(context, feature)
-    if isinstance(feature, BoltCircle):
-        return hole_operations(context, feature)
-    if isinstance(feature, Keyway | Flat | Pocket | Marking):
-        return milled_operations(context, feature)
-    return tooth_operations(context, feature)
 
 
 def _out_of_range(feature: AnyFeature, error: OutOfRange) -> Finding:

@@ -1,201 +1,243 @@
-"""Clampings proposed where the planner gives none: lower side first, then everything precise from above."""
+"""Clampings proposed where the planner gives none: of several ways to hold the part the best is taken."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
 from typing import Final
 
-from sequencer.errors import Finding, Severity
-from sequencer.operations.means import choose_means
+from sequencer.errors import Finding, OutOfRange, SequencerError, Severity
+from sequencer.operations.closeness import hard_finished
+from sequencer.operations.context import Context
+from sequencer.operations.features import feature_operations
+from sequencer.operations.fitting import fit
+from sequencer.operations.layouts import Holder, Layout
+from sequencer.operations.operation import BENCH, Action, Operation, Stage
 from sequencer.operations.reach import reach_of
 from sequencer.operations.standing import Standing
 from sequencer.part import BLANK, AnyFeature, Clamping, Part
-from sequencer.part.feature import Side
-from sequencer.part.milled import BoltCircle, Flat, Keyway, Pocket
 from sequencer.part.section import Section
-from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
-from sequencer.part.turned import Bore, TurnedDiameter
 from sequencer.shop import Shop
-from sequencer.units import Mm, Quantity, shown
 
 _TEETH: Final = (ExternalGear, InternalGear, DoubleHelicalGear, Spline, BevelGear)
 
-#: Shortest band that jaws grip [mm]; common practice, no source.
-_SHORTEST_BAND: Final[Mm] = 8.0
+#: Ways to hold a part that are tried with all methods in each round, after the reach alone has sorted them.
+TRIED: Final = 5
 
-#: Air that a drill needs below the part when it breaks through [mm]; common practice, no source.
-_DRILL_AIR: Final[Mm] = 20.0
 
-#: Run-out of a hob below outside teeth, in modules; from memory of handbook tables of gaps for hobs.
-_RUN_OUT_IN_MODULES: Final = 12.0
+@dataclass(frozen=True, order=True)
+class _Merit:
+    """How good clampings are; less is better, the first number that differs decides.
+
+    Parameters
+    ----------
+    blocked
+        Operations without a way.
+    sent_out
+        Tooth systems that only work outside makes, the planner's own wish apart.
+    clampings
+        Number of clampings.
+    warnings
+        Warnings about the clampings, such as jaws that do not come up to their band.
+    plates
+        Clampings on a face plate: its straps are not drawn, so jaws and bolts are more certain.
+    shifts
+        Machining time in shifts of 8 h.
+    apart
+        Pairs among teeth and the datums that they refer to that cannot be finished in one clamping.
+    half_hours
+        Machining time in half hours.
+    """
+
+    blocked: int
+    sent_out: int
+    clampings: int
+    warnings: int
+    plates: int
+    shifts: int
+    apart: int
+    half_hours: int
 
 
 def propose_clampings(part: Part, shop: Shop, section: Section) -> tuple[tuple[Clamping, ...], Finding]:
-    """Propose two clampings for a part whose planner gives none.
+    """Propose clampings for a part whose planner gives none.
 
-    The first grips the raw blank outside near one end, with the other side up; the second rests on the face
-    that the first made. Of the ways to hold the second the one is taken that leaves no feature unreached,
-    then reaches most tooth systems, then all datums with them, then most features; bolts before inside jaws
-    before outside jaws.
+    The raw blank is gripped outside or in its bore, or stands on a face plate; then the part is turned over
+    and held on what was made: bolts, inside jaws, outside jaws, face plate. The ways that reach most
+    are tried with all methods and tools; the one is taken that leaves fewest operations without a way, sends
+    fewest teeth out, needs fewest clampings, keeps teeth and their datums together and takes least time. A
+    further clamping is proposed where the part is hardened or two are not enough. Risers are as low as that
+    allows.
 
     Parameters
     ----------
     part, shop, section
         Part, shop and half-section.
     """
-    candidates = [pair for up in ("lower", "upper") for pair in _pairs(part, shop, section, up)]
-    ranked = sorted(
-        enumerate(candidates), key=lambda entry: (_merit(part, shop, section, entry[1]), -entry[0])
+    holder = Holder(part, shop, section)
+    tried: list[tuple[_Merit, Layout]] = []
+    for further, plated in _rounds(part):
+        if tried and not tried[0][0].blocked:
+            break
+        wider = holder.after(tried[0][1]) if further and tried else () if further else holder.pairs()
+        judged = [(_merit(holder, layout), layout) for layout in _most_reaching(holder, wider, plated)]
+        tried = sorted((*tried, *judged), key=lambda entry: entry[0])
+    if not tried:
+        return (), _nothing_holds(part)
+    merit, best = tried[0]
+    chosen = _lowered(holder, best, merit)
+    return chosen.clampings, _note(chosen.clampings)
+
+
+def _rounds(part: Part) -> tuple[tuple[bool, bool], ...]:
+    """Rounds in which ways are tried until one leaves nothing undone: with a further clamping, on plates.
+
+    What is hardened is always made again in a further clamping, so that plates do not save one.
+    """
+    pairs, longer = ((False, False), (False, True)), ((True, False), (True, True))
+    return (pairs[0], longer[0], pairs[1], longer[1]) if part.heat_treatment is not None else pairs + longer
+
+
+def _most_reaching(holder: Holder, layouts: Iterable[Layout], plated: bool) -> list[Layout]:
+    """Give those that reach most, on high risers; either those on a face plate or the others."""
+    listed = [layout for layout in layouts if bool(_plates(layout)) is plated]
+    listed.sort(key=lambda layout: _unreached(holder, layout))
+    return [_on_high_risers(holder, layout) for layout in listed[:TRIED]]
+
+
+def _unreached(holder: Holder, layout: Layout) -> tuple[int, int]:
+    """Features that no clamping reaches on their side of hardening, and the number of clampings."""
+    part = holder.part
+    standings = [Standing(part, holder.shop, holder.section, clamping) for clamping in layout.clampings]
+    reached = [{f.name for f in part.features if reach_of(each, f).reachable} for each in standings]
+    soft = set().union(*reached[: layout.hard_from])
+    hard = set().union(*reached[layout.hard_from :])
+    again = {f.name for f in part.features if hard_finished(f, part, holder.shop)}
+    missed = sum(feature.name not in soft for feature in part.features)
+    return missed + (len(again - hard) if layout.hard_from < len(layout.clampings) else 0), len(standings)
+
+
+def _on_high_risers(holder: Holder, layout: Layout) -> Layout:
+    for index, clamping in enumerate(layout.clampings):
+        layout = layout.with_riser(index, holder.risers(clamping)[-1])
+    return layout
+
+
+def _lowered(holder: Holder, layout: Layout, merit: _Merit) -> Layout:
+    """Take each riser as low as it may be without making the clampings worse."""
+    for index, clamping in enumerate(layout.clampings):
+        for riser in holder.risers(clamping):
+            lower = layout.with_riser(index, riser)
+            if riser == clamping.riser or _merit(holder, lower) <= merit:
+                layout = lower
+                break
+    return layout
+
+
+def _merit(holder: Holder, layout: Layout) -> _Merit:
+    part, shop = holder.part, holder.shop
+    fitted, findings = fit(part, shop, holder.section, layout.clampings, proposed=True)
+    errors = sum(finding.severity is Severity.ERROR for finding in findings)
+    context = Context(part, shop, holder.section, fitted)
+    made: dict[str, tuple[Operation, ...]] = {}
+    failed = 0
+    for feature in part.features:
+        try:
+            made[feature.name] = feature_operations(context, feature)
+        except OutOfRange:
+            failed += 1
+        except SequencerError:
+            # The material is unknown to the shop: whoever asks for the operations is told so.
+            made[feature.name] = ()
+    operations = [operation for listed in made.values() for operation in listed]
+    minutes = sum(_minutes(listed, layout) for listed in made.values())
+    teeth = [feature for feature in part.features if isinstance(feature, _TEETH)]
+    return _Merit(
+        failed + errors + sum(not _has_way(operation, layout) for operation in operations),
+        sum(_only_outside(made.get(feature.name, ()), feature) for feature in teeth),
+        len(layout.clampings),
+        sum(finding.severity is Severity.WARNING for finding in findings),
+        _plates(layout),
+        int(minutes // 480),
+        sum(_apart(part, made, feature) for feature in teeth),
+        int(minutes // 30),
     )
-    best = ranked[-1][1]
-    held = best[1]
-    finding = Finding(
+
+
+def _plates(layout: Layout) -> int:
+    return sum(clamping.hold == "face plate" for clamping in layout.clampings)
+
+
+def _minutes(operations: Sequence[Operation], layout: Layout) -> float:
+    """Least time for a feature; the teeth of one feature are cut in one clamping."""
+    teeth = [each for each in operations if each.action is Action.CUT_TEETH and each.alternatives]
+    total = sum(
+        min(way.minutes for way in each.alternatives)
+        for each in operations
+        if each.alternatives and each not in teeth
+    )
+    in_one = [
+        sum(min(way.minutes for way in each.alternatives if way.clamping in (name, BENCH)) for each in teeth)
+        for name in (clamping.name for clamping in layout.clampings)
+        if all(name in each.clampings or BENCH in each.clampings for each in teeth)
+    ]
+    apart = sum(max(way.minutes for way in each.alternatives) for each in teeth)
+    return total + min(in_one, default=apart)
+
+
+def _has_way(operation: Operation, layout: Layout) -> bool:
+    """Whether an operation has a way on its side of the hardening."""
+    names = [clamping.name for clamping in layout.clampings]
+    here = {None: names, False: names[: layout.hard_from], True: names[layout.hard_from :]}[operation.hard]
+    return any(name in here or name == BENCH for name in operation.clampings)
+
+
+def _finish(operations: Sequence[Operation]) -> set[str]:
+    """Clampings in which the last cut of a feature can be made."""
+    last = [each for each in operations if each.stage in (Stage.FINISH, Stage.HARD)]
+    return set(last[-1].clampings) if last else set()
+
+
+def _only_outside(operations: Sequence[Operation], feature: AnyFeature) -> bool:
+    return feature.method is None and _finish(operations) == {BENCH}
+
+
+def _apart(part: Part, made: dict[str, tuple[Operation, ...]], feature: AnyFeature) -> int:
+    """Pairs among teeth and their datums that cannot be finished in one clamping."""
+    letters = feature.datums or tuple(part.datums)
+    names = dict.fromkeys(part.datums[letter] for letter in letters if letter in part.datums)
+    places = [_finish(made.get(name, ())) - {BENCH} for name in (feature.name, *names)]
+    return sum(not one & other for one, other in combinations(places, 2) if one and other)
+
+
+def _nothing_holds(part: Part) -> Finding:
+    return Finding(
+        Severity.ERROR,
+        "clampings",
+        "the part file gives no clampings, and no means of the shop holds the blank of "
+        f"{part.blank.diameter.text}",
+        "",
+        "give clampings in the part file, or add a means to the shop file",
+        "clamping",
+    )
+
+
+def _note(clampings: Sequence[Clamping]) -> Finding:
+    words = []
+    for clamping in clampings:
+        on = "the blank" if clamping.on == BLANK else clamping.on
+        rests = "its raw face" if clamping.rests_on == BLANK else clamping.rests_on
+        riser = f" and a riser of {clamping.riser.text}" if clamping.riser > 0 else ""
+        words.append(
+            f"{clamping.name} {clamping.up} side up, {clamping.hold} on {on}, standing on {rests}{riser}"
+        )
+    return Finding(
         Severity.NOTE,
         "clampings",
-        f"the part file gives no clampings; proposed: I {best[0].up} side up in {best[0].hold} on the blank, "
-        f"II {held.up} side up, {held.hold} on {held.on}, standing on {held.rests_on}",
+        f"the part file gives no clampings; proposed: {'; '.join(words)}",
         "an estimate",
         "give clampings in the part file",
         "estimate",
     )
-    return best, finding
-
-
-def _merit(
-    part: Part, shop: Shop, section: Section, pair: tuple[Clamping, Clamping]
-) -> tuple[int, int, int, int, int]:
-    standings = [Standing(part, shop, section, clamping) for clamping in pair]
-    first, second = (
-        {f.name for f in part.features if reach_of(standing, f).reachable} for standing in standings
-    )
-    held = sum(choose_means(standing)[0] is not None for standing in standings)
-    teeth = {
-        feature.name
-        for feature in part.features
-        if isinstance(feature, _TEETH) and _runs_out(standings[1], feature)
-    }
-    datums = set(part.datums.values())
-    return held, len(first | second), len(second & teeth), int(datums <= second), len(second)
-
-
-def _runs_out(standing: Standing, feature: AnyFeature) -> bool:
-    """Outside teeth need room between their lower end and outside jaws for the cutter to run out."""
-    if standing.clamping.hold != "outside jaws" or standing.band is None:
-        return True
-    if not isinstance(feature, ExternalGear | DoubleHelicalGear):
-        return True
-    low = standing.view.ends(feature.z_from, feature.z_to)[0]
-    return low - standing.band[1] >= _RUN_OUT_IN_MODULES * feature.module.millimetres
-
-
-def _pairs(part: Part, shop: Shop, section: Section, up: Side) -> Iterator[tuple[Clamping, Clamping]]:
-    first = _first(part, shop, section, up)
-    face = section.lower_face if up == "lower" else section.upper_face
-    other: Side = "upper" if up == "lower" else "lower"
-    for hold, on, band in _holds(part, shop, section, up, first):
-        riser = _riser(part, shop, section, hold, other, with_teeth=True)
-        yield first, _clamping("II", other, hold, on, face or BLANK, band, riser)
-
-
-def _first(part: Part, shop: Shop, section: Section, up: Side) -> Clamping:
-    low, high = float(part.blank.z_from), float(part.blank.z_to)
-    length = min(_jaw_height(shop, "outside jaws", float(part.blank.diameter)), 0.25 * (high - low))
-    band = (high - length, high) if up == "lower" else (low, low + length)
-    riser = _riser(part, shop, section, "outside jaws", up, with_teeth=False)
-    return _clamping("I", up, "outside jaws", BLANK, BLANK, band, riser)
-
-
-def _jaw_height(shop: Shop, hold: str, diameter: Mm, soft: bool = False) -> Mm:
-    heights = [
-        float(means.height)
-        for means in shop.clamping_means
-        if means.hold == hold
-        and means.diameter_from <= diameter <= means.diameter_to
-        and (means.soft or not soft)
-    ]
-    return heights[0] if heights else 40.0
-
-
-def _holds(
-    part: Part, shop: Shop, section: Section, up: Side, first: Clamping
-) -> Iterator[tuple[str, str, tuple[Mm, Mm] | None]]:
-    """Ways to hold the second clamping on what the first made: bolts, inside jaws, outside jaws."""
-    standing = Standing(part, shop, section, first)
-    made = [feature for feature in part.features if reach_of(standing, feature).reachable]
-    for feature in made:
-        if feature.kind == "bolt_circle" and feature.use == "clamping":
-            yield "bolts", feature.name, None
-    for kind, hold in ((Bore, "inside jaws"), (TurnedDiameter, "outside jaws")):
-        for feature in made:
-            if isinstance(feature, kind):
-                height = _jaw_height(shop, hold, float(feature.diameter), soft=True)
-                low, high = float(feature.z_from), float(feature.z_to)
-                length = min(height, high - low)
-                if length >= _SHORTEST_BAND:
-                    yield hold, feature.name, (low, low + length) if up == "lower" else (high - length, high)
-    low, high = float(part.blank.z_from), float(part.blank.z_to)
-    length = min(_jaw_height(shop, "outside jaws", float(part.blank.diameter)), 0.25 * (high - low))
-    face_z = section.z_from if up == "lower" else section.z_to
-    band = (face_z, face_z + length) if up == "lower" else (face_z - length, face_z)
-    yield "outside jaws", BLANK, band
-
-
-def _riser(part: Part, shop: Shop, section: Section, hold: str, up: Side, *, with_teeth: bool) -> Mm:
-    """Smallest riser that leaves the air that drills and cutters need; the highest if none does."""
-    needed = _air_needed(part, shop, section, up, with_teeth)
-    room = float(shop.machine.table.height) - (float(part.blank.z_to) - float(part.blank.z_from))
-    heights: list[Mm] = []
-    for means in shop.clamping_means:
-        if means.hold == hold:
-            heights = sorted(float(riser) for riser in means.risers if riser <= room)
-            break
-    enough = [height for height in heights if height >= needed]
-    if needed <= 0 or not heights:
-        return 0.0
-    return enough[0] if enough else heights[-1]
-
-
-def _air_needed(part: Part, shop: Shop, section: Section, up: Side, with_teeth: bool) -> Mm:
-    needed = [0.0]
-    for feature in part.features:
-        if feature.kind == "bolt_circle" and feature.depth is None:
-            needed.append(_DRILL_AIR)
-        if with_teeth and isinstance(feature, ExternalGear | DoubleHelicalGear):
-            end = feature.z_from - section.z_from if up == "upper" else section.z_to - feature.z_to
-            run_out = _RUN_OUT_IN_MODULES * feature.module.millimetres
-            needed.append(run_out + float(shop.limits.riser_margin) - end)
-        needed.append(_level_head_needs(part, shop, section, up, feature))
-    return max(needed)
-
-
-def _level_head_needs(part: Part, shop: Shop, section: Section, up: Side, feature: AnyFeature) -> Mm:
-    """Air below the part that the level head needs for what it mills or drills from the side outside."""
-    carrier = part.by_name.get(feature.on) if feature.on else None
-    from_the_side = isinstance(feature, Keyway | Flat | Pocket | BoltCircle)
-    if carrier is None or not from_the_side or place_of(carrier) != "outside":
-        return 0.0
-    extent = section.extent(feature.name)
-    middle = (extent.z_from + extent.z_to) / 2
-    height = middle - section.z_from if up == "upper" else section.z_to - middle
-    return float(shop.machine.spindle.head_diameter) / 2 - height
-
-
-def _clamping(
-    name: str, up: Side, hold: str, on: str, rests_on: str, band: tuple[Mm, Mm] | None, riser: Mm
-) -> Clamping:
-    written = {
-        "name": name,
-        "up": up,
-        "hold": hold,
-        "on": on,
-        "rests_on": rests_on,
-        "z_from": _length(band[0]) if band else None,
-        "z_to": _length(band[1]) if band else None,
-        "riser": _length(riser),
-    }
-    return Clamping.model_validate(written)
-
-
-def _length(value: Mm) -> Quantity:
-    return Quantity(value, f"{shown(value)} mm")

@@ -198,17 +198,17 @@ def test_outside_jaws_are_proposed_for_a_part_without_bore():
 
 
 def test_a_riser_is_proposed_where_the_level_head_needs_it():
-    """Radial holes at z 170 lie 30 mm above the bottom in I, 170 in II: 120 and 0 mm of air are needed.
+    """Radial holes at z 100 lie 100 mm above the bottom, the head of 300 mm needs 150 mm: a riser of 60 mm.
 
-    Outside jaws have risers of 40 and 60 mm: the higher one is taken for I, though it is not enough.
+    It stands in the clamping where they are drilled; the other one needs none.
     """
     cross = {
-        "name": "cross", "kind": "bolt_circle", "direction": "radial", "on": "rim", "z": "170 mm", "count": 2,
+        "name": "cross", "kind": "bolt_circle", "direction": "radial", "on": "rim", "z": "100 mm", "count": 2,
         "diameter": "14 mm", "depth": "20 mm",
     }  # fmt: skip
     (first, second), _ = proposal(LOWER, UPPER, bore(), outside("rim", 0, 200, 390), cross)
-    assert first.clamping.riser == 60
-    assert second.clamping.riser == 0
+    assert first.clamping.riser == 0
+    assert second.clamping.riser == 60
 
 
 def test_every_feature_is_reached_by_what_is_proposed():

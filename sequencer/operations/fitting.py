@@ -1,0 +1,91 @@
+"""Clampings fitted to the means of a shop: mass, table speed and reach of each."""
+
+from __future__ import annotations
+
+from sequencer.errors import Finding, Severity
+from sequencer.operations.clamped_mass import clamped_mass
+from sequencer.operations.means import choose_means, table_findings
+from sequencer.operations.operation import FittedClamping, Reach
+from sequencer.operations.reach import reach_of
+from sequencer.operations.standing import Standing
+from sequencer.operations.table_speed import fastest
+from sequencer.part import AnyFeature, Clamping, Part
+from sequencer.part.section import Section
+from sequencer.shop import Shop
+from sequencer.units import Kg
+
+STEEL_DENSITY = 7.85
+
+Fitted = tuple[tuple[FittedClamping, ...], tuple[Finding, ...]]
+
+
+def fit(
+    part: Part, shop: Shop, section: Section, clampings: tuple[Clamping, ...], *, proposed: bool
+) -> Fitted:
+    """Fit clampings to the means of a shop; one that nothing holds is left out and gives an error.
+
+    Parameters
+    ----------
+    part, shop, section
+        Part, shop and half-section.
+    clampings
+        The clampings, in order.
+    proposed
+        True if the planner did not give them.
+    """
+    findings: list[Finding] = []
+    reaches = [_reaches(Standing(part, shop, section, clamping), part) for clamping in clampings]
+    fitted: list[FittedClamping] = []
+    for index, clamping in enumerate(clampings):
+        mass = _mass_of(part, shop, section, reaches, index)
+        one, found = _fit(Standing(part, shop, section, clamping), reaches[index], mass, proposed)
+        findings += found
+        if one is not None:
+            fitted.append(one)
+    return tuple(fitted), tuple(findings)
+
+
+def _reaches(standing: Standing, part: Part) -> tuple[Reach, ...]:
+    return tuple(reach_of(standing, feature) for feature in part.features)
+
+
+def _fit(
+    standing: Standing, reach: tuple[Reach, ...], mass: Kg, proposed: bool
+) -> tuple[FittedClamping | None, tuple[Finding, ...]]:
+    missing = _unknown_names(standing.part, standing.clamping)
+    if missing:
+        return None, missing
+    means, findings = choose_means(standing)
+    if means is None:
+        return None, findings
+    findings += table_findings(standing, means, mass)
+    cap = fastest(standing, means, mass)
+    return FittedClamping(standing.clamping, means, reach, proposed, cap.rpm, cap.reason, mass), findings
+
+
+def _unknown_names(part: Part, clamping: Clamping) -> tuple[Finding, ...]:
+    known = {*part.by_name, "blank"}
+    return tuple(
+        Finding(
+            Severity.ERROR,
+            f"clamping {clamping.name}",
+            f"{key} names {name}, which is no feature of the part",
+            "",
+            "name a feature, or blank for the raw surface",
+            "clamping",
+        )
+        for key, name in (("on", clamping.on), ("rests_on", clamping.rests_on))
+        if name not in known
+    )
+
+
+def _mass_of(part: Part, shop: Shop, section: Section, reaches: list[tuple[Reach, ...]], index: int) -> Kg:
+    """Mass at the start of a clamping: the blank less what only earlier clampings can have made."""
+    density = next((m.density for m in shop.materials if m.name == part.material), STEEL_DENSITY)
+    return clamped_mass(part, section, density, _surely_done(part, reaches, index))
+
+
+def _surely_done(part: Part, reaches: list[tuple[Reach, ...]], index: int) -> list[AnyFeature]:
+    later = {answer.feature for answers in reaches[index:] for answer in answers if answer.reachable}
+    earlier = {answer.feature for answers in reaches[:index] for answer in answers if answer.reachable}
+    return [feature for feature in part.features if feature.name in earlier - later]
