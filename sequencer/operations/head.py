@@ -28,25 +28,36 @@ def tilt_fault(attempt: Attempt) -> tuple[str, str] | None:
     )
 
 
-def level_fault(attempt: Attempt, z: Mm) -> tuple[str, str] | None:
+def level_fault(attempt: Attempt, tool: AnyTool, z: Mm) -> tuple[str, str] | None:
     """Say why the level head does not get at a height outside the part; None if it does.
+
+    The nose stands over the table; the wider head behind it counts where it begins over the table as well.
 
     Parameters
     ----------
     attempt
         The feature in the clamping.
+    tool
+        The tool in the head.
     z
         Height in the drawing at which the tool works [mm].
     """
     fault = tilt_fault(attempt)
     if fault is not None:
         return fault
-    needed = float(attempt.context.shop.machine.spindle.head_diameter) / 2
+    machine = attempt.context.shop.machine
+    spindle, nose = machine.spindle, machine.spindle.nose_diameter
+    # The head comes nearest with the cutting point at the bottom of what is cut.
+    root = attempt.context.section.extent(attempt.feature.name).inner / 2
+    head_from = root + float(tool.functional_length) + float(spindle.nose_length or 0.0)
+    clear = nose is not None and head_from >= machine.table.radius
+    needed = float(nose if nose is not None and clear else spindle.head_diameter) / 2
     height = attempt.standing.above_table(z)
     if height >= needed:
         return None
+    words = "nose of the level head" if clear else "level head"
     return (
-        f"the level head of {mm(2 * needed)} needs {mm(needed)} above the table, z {mm(z)} lies {mm(height)} "
+        f"the {words} of {mm(2 * needed)} needs {mm(needed)} above the table, z {mm(z)} lies {mm(height)} "
         "above it",
         f"a riser higher by {mm(needed - height)}",
     )

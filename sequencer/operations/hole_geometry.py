@@ -130,7 +130,7 @@ def head_fault(attempt: Attempt, holes: BoltCircle, tool: AnyTool) -> tuple[str,
     extent = attempt.context.section.extent(holes.name)
     if carrier is not None and place_of(carrier) == "inside":
         return inside_fault(attempt, tool, extent.inner, extent.z_from, extent.z_to)
-    return level_fault(attempt, float(holes.z or 0.0))
+    return level_fault(attempt, tool, float(holes.z or 0.0))
 
 
 def wall_beside(attempt: Attempt, holes: BoltCircle, tool: AnyTool) -> Mm:

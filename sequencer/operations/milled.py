@@ -155,7 +155,7 @@ def _head_fault(
         return inside_fault(attempt, tool, extent.inner, extent.z_from, extent.z_to)
     if isinstance(feature, Flat) and isinstance(tool, EndMill) and _from_above(attempt, feature, tool):
         return None
-    return level_fault(attempt, (extent.z_from + extent.z_to) / 2)
+    return level_fault(attempt, tool, (extent.z_from + extent.z_to) / 2)
 
 
 def _from_above(attempt: Attempt, flat: Flat, tool: EndMill) -> bool:

@@ -111,7 +111,7 @@ def _fault(attempt: Attempt, ring: Ring, tool: EndMill) -> tuple[str, str] | Non
     middle = (ring.z_from + ring.z_to) / 2
     if ring.place == "inside":
         return inside_fault(attempt, tool, ring.inner, ring.z_from, ring.z_to)
-    return level_fault(attempt, middle)
+    return level_fault(attempt, tool, middle)
 
 
 def _mill(attempt: Attempt, ring: Ring, tool: EndMill, chosen: ChosenConditions) -> Outcome:

@@ -36,6 +36,9 @@ class Table(Record):
 
     load: Mass = Field(description="Largest mass on the table.")
     swing: PositiveLength = Field(description="Largest turning diameter, jaws included.")
+    diameter: PositiveLength | None = Field(
+        default=None, description="Diameter of the table itself; as wide as the swing if left out."
+    )
     height: PositiveLength = Field(description="Largest height above the table, riser included.")
     power: Power = Field(description="Power of the table drive.")
     torque: Torque = Field(description="Continuous torque of the table.")
@@ -56,7 +59,15 @@ class Table(Record):
         if masses != sorted(masses):
             msg = "speed_at_mass must be in rising order of mass"
             raise ValueError(msg)
+        if self.diameter is not None and self.diameter > self.swing:
+            msg = f"diameter {self.diameter} must not be above swing {self.swing}"
+            raise ValueError(msg)
         return self
+
+    @property
+    def radius(self) -> float:
+        """Radius up to which the table lies under a level head [mm]."""
+        return float(self.diameter or self.swing) / 2
 
 
 class ToolSpindle(Record):
@@ -71,6 +82,26 @@ class ToolSpindle(Record):
         description="Deepest point below a face that the head reaches into a bore."
     )
     head_diameter: PositiveLength = Field(description="Diameter of the head that enters a bore.")
+    nose_diameter: PositiveLength | None = Field(
+        default=None,
+        description="Diameter of the part of the head next to the tool, which stands over the table and "
+        "beside the part when the head works level; that of the head if left out.",
+    )
+    nose_length: PositiveLength | None = Field(
+        default=None,
+        description="Length of that part from the gauge line to the wider head behind it; needed with "
+        "nose_diameter.",
+    )
+
+    @model_validator(mode="after")
+    def _nose(self) -> Self:
+        if (self.nose_diameter is None) != (self.nose_length is None):
+            msg = "nose_diameter and nose_length belong together: give both or neither"
+            raise ValueError(msg)
+        if self.nose_diameter is not None and self.nose_diameter > self.head_diameter:
+            msg = f"nose_diameter {self.nose_diameter} must not be above head_diameter {self.head_diameter}"
+            raise ValueError(msg)
+        return self
 
 
 class Times(Record):

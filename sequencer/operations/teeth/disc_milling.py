@@ -12,6 +12,7 @@ from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import COMMON, DERIVED, spindle_cap
 from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.level_head import LevelCutter, level_checks
 from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.room import (
     Clearance,
@@ -109,6 +110,13 @@ class Setup:
         """How it stands to the teeth."""
         return Setting(Arrangement.CROSSED, self.teeth.gear.root_diameter / 2, self.teeth.helix_angle)
 
+    @property
+    def level(self) -> LevelCutter:
+        """The disc for the room of the head."""
+        disc, beta = self.disc, self.teeth.helix_angle
+        diameter, gauge = float(disc.outside_diameter), float(disc.functional_length)
+        return LevelCutter(disc.name, diameter, gauge, beta, f"helix angle {shown(beta, 2)} deg")
+
     def body(self, diameter: Mm) -> CutterBody:
         """Body of a disc of the same width.
 
@@ -146,10 +154,9 @@ def try_disc(context: Context, standing: Standing, disc: DiscCutter, aim: Aim) -
     stages = stages_of(aim)
     base = tool_checks(context, teeth, disc, aim)
     conditions, known = conditions_for(context, teeth, METHOD, disc, stages)
-    beta = teeth.helix_angle
     found = (
         *_room_checks(context, setup, standing),
-        checks.tilt_check(context, (90 - beta, 90 + beta), f"90 deg less helix angle {shown(beta, 2)} deg"),
+        *level_checks(context, standing, setup.setting, setup.level, _margins(context)),
         known,
     )
     if faults_of(found):
@@ -178,9 +185,13 @@ def try_disc(context: Context, standing: Standing, disc: DiscCutter, aim: Aim) -
     return passed(way, Mode.MILLING, minutes, every, facts, words)
 
 
-def _room_checks(context: Context, setup: Setup, standing: Standing) -> tuple[Check, ...]:
+def _margins(context: Context) -> Margins:
     limits = context.shop.limits
-    margins = Margins(0.0, float(limits.hob_margin), float(limits.riser_margin))
+    return Margins(0.0, float(limits.hob_margin), float(limits.riser_margin))
+
+
+def _room_checks(context: Context, setup: Setup, standing: Standing) -> tuple[Check, ...]:
+    margins = _margins(context)
     diameter = float(setup.disc.outside_diameter)
 
     def remedy(found: Clearance) -> str:

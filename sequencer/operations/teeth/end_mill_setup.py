@@ -13,11 +13,13 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
 from sequencer.operations.operation import Fact
 from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.level_head import head_steps, head_words
 from sequencer.operations.teeth.room import Clearance, Margins, behind, clamping_remedy, clearance, room_check
 from sequencer.operations.teeth.share import Aim
 from sequencer.operations.teeth.standing import Standing
 from sequencer.operations.teeth.trial import PASSED, Check, fail
 from sequencer.operations.teeth.zone import Teeth
+from sequencer.shop.machine import ToolSpindle
 from sequencer.shop.tools import EndMill
 from sequencer.units import Deg, Mm, shown
 
@@ -25,8 +27,6 @@ from sequencer.units import Deg, Mm, shown
 PLAY: Final[Mm] = 0.1
 #: Leans of the mill axis out of the transverse plane that are looked at, holder upwards [deg].
 LEANS: Final[tuple[Deg, ...]] = (0.0, 15.0, 30.0, 45.0, 60.0, 70.0)
-#: Length of the machine head that is looked at behind the tool in a bore [mm].
-HEAD_LENGTH: Final[Mm] = 600.0
 
 
 def gap_check(teeth: Teeth, mill: EndMill, aim: Aim) -> Check:
@@ -143,36 +143,33 @@ class Setup:
             Arrangement.RADIAL, self.teeth.gear.root_diameter / 2, self.lean, internal=self.teeth.internal
         )
 
-    def body(self, head_diameter: Mm = 0.0) -> CutterBody:
-        """Mill with its holder, and the machine head where it comes near the part.
+    def body(self, spindle: ToolSpindle) -> CutterBody:
+        """Mill with its holder, and the machine head behind it.
 
         Parameters
         ----------
-        head_diameter
-            Diameter of the machine head; 0 leaves it out [mm].
+        spindle
+            The tool spindle with its head.
         """
         tip = ((0.0, float(self.mill.diameter)),)
-        return self._of((*tip, *self._steps(head_diameter)))
+        return self._of((*tip, *self._steps(spindle)))
 
-    def shank(self, head_diameter: Mm = 0.0) -> CutterBody:
-        """Holder, and the machine head where it comes near the part, behind the usable length.
+    def shank(self, spindle: ToolSpindle) -> CutterBody:
+        """Holder and machine head behind the usable length.
 
         Parameters
         ----------
-        head_diameter
-            Diameter of the machine head; 0 leaves it out [mm].
+        spindle
+            The tool spindle with its head.
         """
-        return self._of(self._steps(head_diameter))
+        return self._of(self._steps(spindle))
 
-    def _steps(self, head_diameter: Mm) -> tuple[tuple[Mm, Mm], ...]:
+    def _steps(self, spindle: ToolSpindle) -> tuple[tuple[Mm, Mm], ...]:
         mill = self.mill
         start, size = float(mill.reach), float(mill.diameter)
         gauge = max(float(mill.functional_length), start + 1.0)
         holder = float(mill.body_diameter)
-        steps = ((start, size), (start, holder), (gauge, holder))
-        if head_diameter <= 0:
-            return steps
-        return (*steps, (gauge, head_diameter), (gauge + HEAD_LENGTH, head_diameter))
+        return ((start, size), (start, holder), (gauge, holder), *head_steps(spindle, gauge))
 
     def _of(self, steps: tuple[tuple[Mm, Mm], ...]) -> CutterBody:
         profile = tuple((position, size / 2) for position, size in steps)
@@ -182,7 +179,7 @@ class Setup:
     def words(self) -> str:
         """Words for a sentence."""
         return (
-            f"end mill {self.mill.name} (diameter {shown(self.mill.diameter, 2)} mm) "
+            f"end mill {self.mill.name} (diameter {shown(self.mill.diameter, 2)} mm) with holder and head "
             f"leaning {shown(self.lean, 1)} deg"
         )
 
@@ -213,10 +210,10 @@ def _at_lean(context: Context, standing: Standing, setup: Setup) -> tuple[Setup,
     """Checks at one lean, and by how much they fail in all [mm]."""
     limits = context.shop.limits
     margins = Margins(0.0, float(limits.end_mill_margin), float(limits.riser_margin))
-    head = float(context.shop.machine.spindle.head_diameter) if standing.teeth.internal else 0.0
-    body = setup.body(head)
+    spindle = context.shop.machine.spindle
+    body = setup.body(spindle)
     rooms = tuple(clearance(body, setup.setting, standing, side, margins) for side in ("below", "above"))
-    depth, words = behind(setup.shank(head), setup.setting, standing)
+    depth, words = behind(setup.shank(spindle), setup.setting, standing)
 
     def remedy(found: Clearance) -> str:
         if by_clamping := clamping_remedy(found, standing):
@@ -226,7 +223,7 @@ def _at_lean(context: Context, standing: Standing, setup: Setup) -> tuple[Setup,
 
     found = (
         *(room_check(room, setup.words, margins, remedy) for room in rooms),
-        _holder_check(setup, depth, words, head),
+        _holder_check(setup, depth, words, spindle),
         checks.tilt_check(context, (90 - setup.lean,), f"90 deg less lean {shown(setup.lean, 1)} deg"),
         *_depth_check(context, standing),
     )
@@ -234,13 +231,11 @@ def _at_lean(context: Context, standing: Standing, setup: Setup) -> tuple[Setup,
     return setup, found, failing
 
 
-def _holder_check(setup: Setup, depth: Mm, words: str, head: Mm) -> Check:
+def _holder_check(setup: Setup, depth: Mm, words: str, spindle: ToolSpindle) -> Check:
     if depth <= 0:
         return PASSED
     mill = setup.mill
-    behind_words = f"holder ({shown(mill.body_diameter, 1)} mm)"
-    if head > 0:
-        behind_words += f" or head ({shown(head, 1)} mm)"
+    behind_words = f"holder ({shown(mill.body_diameter, 1)} mm) or {head_words(spindle)}"
     return fail(
         f"{behind_words} of {mill.name} would stand {shown(depth, 1)} mm in {words}, whatever its lean from "
         f"{shown(LEANS[0])} to {shown(LEANS[-1])} deg",

@@ -13,6 +13,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import DERIVED
 from sequencer.operations.operation import Fact
 from sequencer.operations.teeth import checks
+from sequencer.operations.teeth.level_head import LevelCutter
 from sequencer.operations.teeth.room import (
     Clearance,
     Margins,
@@ -107,6 +108,13 @@ class Setup:
     def setting(self) -> Setting:
         """How it stands to the teeth."""
         return Setting(Arrangement.CROSSED, self.teeth.gear.root_diameter / 2, self.swivel)
+
+    @property
+    def level(self) -> LevelCutter:
+        """The hob for the room of the head, which comes nearest with the hob shifted away from it."""
+        gauge = float(self.hob.functional_length) - self._free
+        words = f"swivel {shown(self.swivel, 2)} deg"
+        return LevelCutter(self.hob.name, self.diameter, gauge, self.swivel, words)
 
     @property
     def words(self) -> str:

@@ -11,7 +11,8 @@ from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import COMMON, DERIVED
 from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
-from sequencer.operations.teeth.hob_setup import Placed, Setup, placed, room_checks
+from sequencer.operations.teeth.hob_setup import Placed, Setup, margins_of, placed, room_checks
+from sequencer.operations.teeth.level_head import level_checks
 from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.share import (
     Aim,
@@ -111,11 +112,7 @@ def try_hob(context: Context, standing: Standing, hob: Hob, aim: Aim) -> Outcome
     conditions, known = conditions_for(context, teeth, METHOD, hob, stages)
     found = (
         *room_checks(context, setup, standing, place),
-        checks.tilt_check(
-            context,
-            (90 - setup.swivel, 90 + setup.swivel),
-            f"90 deg less swivel {shown(setup.swivel, 2)} deg",
-        ),
+        *level_checks(context, standing, setup.setting, setup.level, margins_of(context, setup)),
         checks.mass_check(context, clamping),
         known,
     )

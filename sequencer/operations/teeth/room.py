@@ -259,6 +259,26 @@ def behind(body: CutterBody, setting: Setting, standing: Standing) -> tuple[Mm, 
     return worst, words
 
 
+def own_clash(body: CutterBody, setting: Setting, standing: Standing) -> bool:
+    """Whether what stands behind a cutter beside outside teeth stands in these teeth anywhere on its travel.
+
+    Source: derived
+
+    Parameters
+    ----------
+    body
+        What stands behind the cutting edges, without them.
+    setting
+        How it stands to the teeth.
+    standing
+        The teeth with what is around them.
+    """
+    tip, width = standing.teeth.gear.tip_diameter / 2, standing.teeth.face_width
+    # The teeth pass the cutter over their whole width, so they stand up to that far above and below it.
+    ring = Obstacle("part", "the teeth", 0.0, tip, 0.0)
+    return any(_clash(body, setting, ring, width, side) > 0 for side in ("above", "below"))
+
+
 def _with_ends(rings: list[Obstacle], standing: Standing, height: Mm) -> list[tuple[Obstacle, Mm]]:
     """Give each ring with its far end: teeth end at the upper tooth end, obstacles at the top of the part."""
     top = height + standing.cover
@@ -266,5 +286,5 @@ def _with_ends(rings: list[Obstacle], standing: Standing, height: Mm) -> list[tu
 
 
 @lru_cache(maxsize=20000)
-def _clash(body: CutterBody, setting: Setting, ring: Obstacle, far: Mm) -> Mm:
-    return clash_depth(body, setting, ring.inner, ring.outer, ring.near, far, "above")
+def _clash(body: CutterBody, setting: Setting, ring: Obstacle, far: Mm, side: str = "above") -> Mm:
+    return clash_depth(body, setting, ring.inner, ring.outer, ring.near, far, side)

@@ -13,6 +13,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import DERIVED
 from sequencer.operations.operation import Fact
 from sequencer.operations.teeth import checks
+from sequencer.operations.teeth.level_head import head_steps, head_words
 from sequencer.operations.teeth.room import (
     Clearance,
     Margins,
@@ -26,13 +27,12 @@ from sequencer.operations.teeth.speed import differential_fact
 from sequencer.operations.teeth.standing import Standing
 from sequencer.operations.teeth.trial import PASSED, Check, fail
 from sequencer.operations.teeth.zone import Teeth
+from sequencer.shop.machine import ToolSpindle
 from sequencer.shop.tools import SkivingCutter
 from sequencer.units import Deg, Mm, shown
 
 #: Clearance of a cutter all round on its way into a bore (common practice, no source) [mm].
 ENTRY_CLEARANCE: Mm = 1.0
-#: Length of the machine head that is looked at behind the tool [mm].
-HEAD_LENGTH: Mm = 600.0
 #: Relief of the cutter tips behind the edge (common practice, no source) [deg].
 RELIEF: Deg = 8.0
 
@@ -88,13 +88,13 @@ class Setup:
         """
         return skiving_body(diameter, float(self.cutter.thickness), relief_angle=RELIEF)
 
-    def shank(self, head_diameter: Mm) -> CutterBody:
+    def shank(self, spindle: ToolSpindle) -> CutterBody:
         """Neck, holder and head behind the toothed wheel.
 
         Parameters
         ----------
-        head_diameter
-            Diameter of the machine head [mm].
+        spindle
+            The tool spindle with its head.
         """
         cutter = self.cutter
         start = float(cutter.thickness)
@@ -105,8 +105,7 @@ class Setup:
             (neck_end, float(cutter.neck_diameter)),
             (neck_end, float(cutter.holder_diameter)),
             (gauge, float(cutter.holder_diameter)),
-            (gauge, head_diameter),
-            (gauge + HEAD_LENGTH, head_diameter),
+            *head_steps(spindle, gauge),
         )
         profile = tuple((position, size / 2) for position, size in steps)
         return CutterBody("skiving cutter", float(cutter.outside_diameter), profile)
@@ -264,14 +263,14 @@ def _reach_check(context: Context, standing: Standing) -> Check:
 
 
 def _shank_check(context: Context, setup: Setup, standing: Standing) -> Check:
-    head = float(context.shop.machine.spindle.head_diameter)
-    depth, words = behind(setup.shank(head), setup.setting, standing)
+    spindle = context.shop.machine.spindle
+    depth, words = behind(setup.shank(spindle), setup.setting, standing)
     if depth <= 0:
         return PASSED
     cutter = setup.cutter
     return fail(
-        f"neck ({shown(cutter.neck_diameter, 1)} mm), holder ({shown(cutter.holder_diameter, 1)} mm) or head "
-        f"({shown(head, 1)} mm) of {cutter.name} would stand {shown(depth, 1)} mm in {words}: the edge goes "
+        f"neck ({shown(cutter.neck_diameter, 1)} mm), holder ({shown(cutter.holder_diameter, 1)} mm) or "
+        f"{head_words(spindle)} of {cutter.name} would stand {shown(depth, 1)} mm in {words}: the edge goes "
         f"{shown(standing.depth, 1)} mm below the top, the holder begins "
         f"{shown(cutter.thickness + cutter.neck_length, 1)} mm and the head "
         f"{shown(cutter.functional_length, 1)} mm behind it",

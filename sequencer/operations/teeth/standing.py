@@ -157,7 +157,7 @@ def _grip_diameter(context: Context, clamping: FittedClamping) -> Mm:
 
 
 def _table(context: Context, teeth: Teeth, clamping: FittedClamping) -> Obstacle:
-    """The table under the riser; it is taken as wide as the swing."""
+    """The table under the riser; without a diameter of its own it is taken as wide as the swing."""
     held, blank = clamping.clamping, context.part.blank
     raw = held.rests_on == BLANK
     if held.up == "upper":
@@ -166,6 +166,6 @@ def _table(context: Context, teeth: Teeth, clamping: FittedClamping) -> Obstacle
     else:
         lowest = max(context.section.z_to, float(blank.z_to)) if raw else context.section.z_to
         height = lowest - teeth.z_to
-    radius = float(context.shop.machine.table.swing) / 2
+    radius = context.shop.machine.table.radius
     words = f"the table under riser {held.riser.text}" if held.riser > 0 else "the table"
     return Obstacle("table", words, 0.0, radius, height + float(held.riser))

@@ -156,7 +156,7 @@ def test_a_head_that_tilts_too_little_is_refused() -> None:
     """The hob axis stands 16.2 deg out of level: the head tilts to 73.8 or 106.2 deg."""
     floor = shop(RIGHT, spindle={"tilt_from": "-30 deg", "tilt_to": "60 deg"})
     failed = refusal(tried(double_wheel(), floor, "wheel", "upper"), "H1")
-    assert "tilt to 73.8 deg or 106.2 deg, its range is -30 to 60 deg" in failed.sentence
+    assert "tilt to 73.8 deg or -73.8 deg, its range is -30 to 60 deg" in failed.sentence
 
 
 def test_a_poor_hob_does_not_reach_the_class() -> None:

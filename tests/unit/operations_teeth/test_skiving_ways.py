@@ -202,9 +202,9 @@ def test_a_short_neck_brings_the_holder_into_the_teeth() -> None:
 def test_a_large_head_brings_a_short_tool_into_trouble() -> None:
     """The head of 380 mm stands over the face when the tool is only 90 mm long."""
     cutter = {**RING_CUTTER, "neck_length": "40 mm", "functional_length": "90 mm"}
-    floor = shop(cutter, spindle={"head_diameter": "380 mm"})
+    floor = shop(cutter, spindle={"head_diameter": "380 mm", "nose_length": "20 mm"})
     failed = refusal(tried(ring(floor=380), floor, "ring"), "S4")
-    assert "head (380 mm)" in failed.sentence
+    assert "head (380 mm, its nose 130 mm)" in failed.sentence
 
 
 def test_teeth_deeper_than_the_head_reaches_are_refused() -> None:

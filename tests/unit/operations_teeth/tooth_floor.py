@@ -135,6 +135,7 @@ def shop(*tools: dict[str, Any], **changes: Any) -> Shop:
     table = {
         "load": "5 t",
         "swing": "1600 mm",
+        "diameter": "1200 mm",
         "height": "1200 mm",
         "power": "55 kW",
         "torque": "9000 N m",
@@ -149,6 +150,8 @@ def shop(*tools: dict[str, Any], **changes: Any) -> Shop:
         "tilt_to": "120 deg",
         "reach_inside": "420 mm",
         "head_diameter": "200 mm",
+        "nose_diameter": "130 mm",
+        "nose_length": "300 mm",
     }
     machine = {
         "name": "Turn-mill 1",
