@@ -154,6 +154,8 @@ def prove(
             return Proof(found, min(bound, search.limit))
     if _compiled_ready(spaces, run):
         return _compiled(spaces, run, state_limit, found, bound)
+    if run.stop():
+        return Proof(found, bound)
     found = _interpreted(search, spaces, run, ALONE, state_limit, found)
     return _proof(found, max(bound, search.bound), search.finished)
 
@@ -197,12 +199,14 @@ def _interpreted(
 
 def _compiled_ready(spaces: list[Space], run: Run) -> bool:
     """Load the compiled program, if it can hold the models."""
-    run.tell("compiling")
     try:
         from sequencer.ordering.arrays import fits
+        from sequencer.ordering.compiling import compile_beside, is_compiled
     except (ImportError, RuntimeError):
         return False
-    return all(fits(space.model, space.moves, space.bound) for space in spaces)
+    if not all(fits(space.model, space.moves, space.bound) for space in spaces):
+        return False
+    return is_compiled() or compile_beside(run.stop, lambda: run.tell("compiling"))
 
 
 def _compiled(spaces: list[Space], run: Run, state_limit: int, best: Plan | None, bound: int) -> Proof:
