@@ -8,7 +8,7 @@ from typing import Final
 from sequencer.errors import Finding, Severity
 from sequencer.operations.context import Context
 from sequencer.operations.facts import mm
-from sequencer.operations.operation import Operation, Rejection
+from sequencer.operations.operation import Operation, Rejection, Stage
 from sequencer.operations.stock import NO_STOCK, surface_of
 from sequencer.part import AnyFeature
 from sequencer.part.turned import Bore, Face, Taper, TurnedDiameter
@@ -30,7 +30,12 @@ def operation_findings(context: Context, made: Sequence[Operation]) -> tuple[Fin
     made
         Operations of all features.
     """
-    return (*_without_a_way(context, made), *_without_stock(context), *_estimates(made))
+    return (
+        *_without_a_way(context, made),
+        *_without_stock(context),
+        *_by_hand(made),
+        *_estimates(made),
+    )
 
 
 def _without_a_way(context: Context, made: Iterable[Operation]) -> Iterator[Finding]:
@@ -83,12 +88,19 @@ def _remedy(feature: AnyFeature, rejected: Sequence[Rejection]) -> str:
     if any(rejection.sentence.startswith("works, but the planner") for rejection in rejected):
         return "Drop the wish, or change the shop so that it works"
     wished = [each for each in rejected if feature.tool is not None and each.tool == feature.tool]
-    for each in (*wished, *rejected):
-        if each.tool and each.remedy:
-            return f"Nearest remedy: {each.remedy[:1].lower()}{each.remedy[1:]}"
+    nearest = _remedy_of_tools((*wished, *rejected))
+    if nearest:
+        return nearest
     if any(not each.tool for each in rejected):
         return "Add a clamping in which it is free"
     return "Add a tool that makes it"
+
+
+def _remedy_of_tools(rejected: Iterable[Rejection]) -> str:
+    for each in rejected:
+        if each.tool and each.remedy:
+            return f"Nearest remedy: {each.remedy[:1].lower()}{each.remedy[1:]}"
+    return ""
 
 
 def _without_stock(context: Context) -> Iterator[Finding]:
@@ -104,6 +116,22 @@ def _without_stock(context: Context) -> Iterator[Finding]:
                     "Check the size of the blank",
                     "stock",
                 )
+
+
+def _by_hand(made: Iterable[Operation]) -> Iterator[Finding]:
+    """Warn of what no probe of the shop measures, with what stops the probes."""
+    for operation in made:
+        ways = operation.alternatives
+        by_hand = bool(ways) and all(way.method.endswith("by hand") for way in ways)
+        if operation.stage is Stage.MEASURE and by_hand and operation.rejected:
+            yield Finding(
+                Severity.WARNING,
+                operation.name,
+                f"measured by hand: {'; '.join(_tries(operation.rejected)[:LISTED])}",
+                "",
+                _remedy_of_tools(operation.rejected) or "Measure it on the independent instrument as well",
+                "measuring",
+            )
 
 
 def _estimates(made: Iterable[Operation]) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome, settle
 from sequencer.operations.closeness import has_close_size
 from sequencer.operations.context import Context
-from sequencer.operations.facts import mm
+from sequencer.operations.facts import COMMON, mm
 from sequencer.operations.operation import BENCH, Action, Alternative, Fact, Mode, Operation, Stage
 from sequencer.operations.outside import incoming_check
 from sequencer.part import AnyFeature
@@ -19,6 +19,9 @@ from sequencer.shop.tools import Probe
 
 #: Features whose measuring belongs to their teeth.
 TOOTHED: Final = (ExternalGear, InternalGear, DoubleHelicalGear, Spline, BevelGear)
+
+#: Time to measure by hand over that to probe; common practice, no source.
+BY_HAND: Final = 2.0
 
 
 def measure_operations(
@@ -38,15 +41,17 @@ def measure_operations(
         Its operations, in order.
     """
     asks = has_close_size(feature, context.shop) or bool(feature.geometric) or feature.phase is not None
-    if isinstance(feature, TOOTHED) or not asks or not made:
+    if isinstance(feature, TOOTHED) or not asks or not made or not made[-1].alternatives:
         return ()
     last = made[-1]
+    places = [clamping for clamping in context.clampings if clamping.name in last.clampings]
     outcomes: list[Outcome] = []
-    for clamping in context.clampings:
-        if clamping.name in last.clampings:
-            outcomes += _probes(Attempt(context, feature, clamping, False))
+    for clamping in places:
+        outcomes += _probes(Attempt(context, feature, clamping, False))
     if last.clampings == (BENCH,):
         outcomes.append(_on_bench(context))
+    if not any(isinstance(outcome, Alternative) for outcome in outcomes):
+        outcomes += [_by_hand(context, clamping.name) for clamping in places]
     alternatives, rejected = settle(context, feature, outcomes, finishing=False)
     return (
         Operation(
@@ -82,10 +87,15 @@ def _probes(attempt: Attempt) -> Iterator[Outcome]:
         facts = (Fact("time", minutes, "min", "", "shop file, time to probe one feature"),)
         reason = f"{tool.title} reaches it; measured while it can still be corrected"
         yield Alternative("probing", tool.name, attempt.clamping.name, Mode.REST, minutes, facts, reason)
-    if not probes:
-        facts = (Fact("time", 2 * minutes, "min", "twice the time to probe", "common practice", True),)
-        reason = "the shop has no probe: by hand, with a gauge"
-        yield Alternative("by hand", "", attempt.clamping.name, Mode.REST, 2 * minutes, facts, reason)
+
+
+def _by_hand(context: Context, clamping: str) -> Alternative:
+    """Measuring never stops a plan: where no probe gets at it, a gauge in the hand does."""
+    minutes = BY_HAND * float(context.shop.machine.times.probe)
+    facts = (Fact("time", minutes, "min", "twice the time to probe", COMMON, True),)
+    has_one = any(isinstance(tool, Probe) for tool in context.shop.tools)
+    why = "no probe of the shop gets at it" if has_one else "the shop has no probe"
+    return Alternative("by hand", "", clamping, Mode.REST, minutes, facts, f"{why}: by hand, with a gauge")
 
 
 def _fault(attempt: Attempt, tool: Probe) -> tuple[str, str] | None:

@@ -108,8 +108,8 @@ def test_what_is_only_ground_outside_is_measured_when_it_comes_back():
     assert listed.by_name["bore/measure"].clampings == ("I",)
 
 
-def test_a_bore_too_deep_for_the_probe_says_so():
-    """The middle of a bore of 500 mm lies 250 mm deep; the stylus of a body of 130 mm reaches 100 mm."""
+def test_a_bore_too_deep_for_the_probe_is_measured_by_hand():
+    """The middle of a bore of 260 mm lies 130 mm deep; the stylus of a body of 130 mm reaches 100 mm."""
     tools = [tool for tool in TOOLS if tool["kind"] != "probe"]
     probe = next(tool for tool in TOOLS if tool["kind"] == "probe") | {"body_diameter": "130 mm"}
     listed = make_operations(
@@ -119,10 +119,30 @@ def test_a_bore_too_deep_for_the_probe_says_so():
         shop_with(tools=[*tools, probe]),
     )  # fmt: skip
     measure = listed.by_name["bore/measure"]
-    assert not measure.alternatives
+    assert [(way.method, way.clamping, way.minutes) for way in measure.alternatives] == [
+        ("by hand", "I", 2), ("by hand", "II", 2),
+    ]  # fmt: skip
+    assert measure.alternatives[0].reason == "no probe of the shop gets at it: by hand, with a gauge"
     assert measure.rejected[0].sentence == (
         "the middle of the bore lies 130 mm below the top, the probe reaches 100 mm"
     )
+    warning = next(each for each in listed.findings if each.where == "bore/measure")
+    assert warning.severity is Severity.WARNING
+    assert warning.what == (
+        "measured by hand: probing P1 in I: the middle of the bore lies 130 mm below the top, the probe "
+        "reaches 100 mm"
+    )
+    assert warning.remedy == "Nearest remedy: a probe with a reach of 130 mm"
+
+
+def test_what_cannot_be_cut_is_not_measured():
+    """The error names the cut alone; measuring would only repeat it."""
+    tools = [tool for tool in TOOLS if "inside" not in tool.get("use", ())]
+    listed = make_operations(
+        part(LOWER, UPPER, bore(tolerance="H7"), outside("rim", 0, 200, 390)), shop_with(tools=tools)
+    )
+    assert not listed.by_name["bore/finish"].alternatives
+    assert "bore/measure" not in listed.by_name
 
 
 def test_a_stressed_blank_is_released_before_close_finishing():
