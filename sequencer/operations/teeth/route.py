@@ -10,7 +10,8 @@ from sequencer.operations.choices import out_of_reach, rough_clampings
 from sequencer.operations.context import Context
 from sequencer.operations.operation import Action, Alternative, Operation, Rejection, Stage
 from sequencer.operations.teeth import sent_out
-from sequencer.operations.teeth.methods import Verdicts, try_all, try_hard
+from sequencer.operations.teeth.halves import one_method
+from sequencer.operations.teeth.methods import Verdicts, try_all, try_hard, unsplit
 from sequencer.operations.teeth.share import Aim, Share
 from sequencer.operations.teeth.zone import Teeth
 
@@ -125,11 +126,38 @@ def cut_operations(context: Context, runs: tuple[Teeth, ...], later: Later) -> t
     left = float(stock.grinding) if later.why else 0.0
     finish = Aim(Share.WHOLE, left, 0.0, bool(later.why), len(runs))
     if runs[0].module < float(context.shop.limits.coarse_module):
-        return tuple(_cut(context, teeth, finish) for teeth in runs)
+        return _stage(context, runs, finish, _tried(context, runs, finish))
     before = left + float(stock.flank)
     rough = Aim(Share.ROUGH, before, 0.0, later=True, runs=len(runs))
-    finish = replace(finish, share=Share.FINISH, before=before)
-    return tuple(_cut(context, teeth, aim) for aim in (rough, finish) for teeth in runs)
+    roughed = _tried(context, runs, rough)
+    if not all(verdicts.alternatives for verdicts in roughed):
+        whole = _tried(context, runs, finish)
+        if all(verdicts.alternatives for verdicts in whole):
+            found = tuple(unsplit(one, two) for one, two in zip(whole, roughed, strict=True))
+            return _stage(context, runs, finish, found)
+    last = replace(finish, share=Share.FINISH, before=before)
+    return (
+        *_stage(context, runs, rough, roughed),
+        *_stage(context, runs, last, _tried(context, runs, last)),
+    )
+
+
+def _tried(context: Context, runs: tuple[Teeth, ...], aim: Aim) -> tuple[Verdicts, ...]:
+    """Try all methods on each run; both halves of a double-helical gear keep one method."""
+    feature = runs[0].feature
+    clampings = rough_clampings(context, feature) if aim.share is Share.ROUGH else context.reaching(feature)
+    return one_method(tuple(try_all(context, teeth, clampings, aim) for teeth in runs))
+
+
+def _stage(
+    context: Context, runs: tuple[Teeth, ...], aim: Aim, found: tuple[Verdicts, ...]
+) -> tuple[Operation, ...]:
+    finishing = aim.share is not Share.ROUGH
+    unreached = out_of_reach(context, runs[0].feature, ANY_METHOD, finishing=finishing)
+    return tuple(
+        _operation(context, teeth, aim, verdicts, (*unreached, *sent_out.remarks(context, teeth)))
+        for teeth, verdicts in zip(runs, found, strict=True)
+    )
 
 
 def _outside(context: Context, runs: tuple[Teeth, ...]) -> Operation:
@@ -145,15 +173,6 @@ def _outside(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         rejected=try_all(context, runs[0], context.reaching(feature), Aim(Share.WHOLE)).rejected,
         hard=soft_side(context),
     )
-
-
-def _cut(context: Context, teeth: Teeth, aim: Aim) -> Operation:
-    feature = teeth.feature
-    rough = aim.share is Share.ROUGH
-    clampings = rough_clampings(context, feature) if rough else context.reaching(feature)
-    verdicts = try_all(context, teeth, clampings, aim)
-    unreached = out_of_reach(context, feature, ANY_METHOD, finishing=not rough)
-    return _operation(context, teeth, aim, verdicts, (*unreached, *sent_out.remarks(context, teeth)))
 
 
 def _operation(
@@ -197,7 +216,7 @@ def later_operations(context: Context, runs: tuple[Teeth, ...], later: Later) ->
     aim = Aim(Share.HARD, before=float(context.shop.stock.grinding), runs=len(runs))
     found: tuple[Verdicts, ...] = ()
     if later.hard and feature.method != "grinding":
-        found = tuple(try_hard(context, teeth, context.reaching(feature), aim) for teeth in runs)
+        found = one_method(tuple(try_hard(context, teeth, context.reaching(feature), aim) for teeth in runs))
         if all(verdicts.alternatives for verdicts in found):
             return tuple(
                 _operation(context, teeth, aim, verdicts, (sent_out.remarks(context, teeth)[-1],))
