@@ -123,18 +123,6 @@ class RuleContext:
             cuts = tuple(op for carrier in self.carriers(feature)[:1] for op in self.cuts(carrier))
         return cuts[0] if cuts else None
 
-    def comes_back(self, operation: Operation) -> bool:
-        """Say whether an operation follows hardening or work sent out, by what is known.
-
-        Parameters
-        ----------
-        operation
-            The operation.
-        """
-        away = (Action.HEAT_TREAT, Action.SEND_OUT)
-        outside = (op for op in self.all if op.action in away and op.clampings == (BENCH,))
-        return is_late(operation) or any(self.leads(op, operation) for op in outside)
-
     def done(self, name: str, *, hard: bool = False) -> tuple[Operation, ...]:
         """Cuts that complete a feature: the last of each half of a gear, of each kind of work on holes.
 

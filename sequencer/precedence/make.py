@@ -22,7 +22,7 @@ from sequencer.precedence.house import (
 from sequencer.precedence.refusals import refuse_impossible
 from sequencer.precedence.register import RULES
 from sequencer.precedence.rule import Rule, RuleResult, apply_rule
-from sequencer.precedence.settle import Settlement
+from sequencer.precedence.settle import Settlement, shortest_way
 
 
 def make_graph(operations: OperationList, rules: tuple[Rule, ...] = RULES) -> DependencyGraph:
@@ -152,28 +152,33 @@ def _distinct(shoulds: Iterable[Dependency]) -> tuple[Dependency, ...]:
 def _keepable(
     settlement: Settlement, shoulds: tuple[Dependency, ...]
 ) -> tuple[tuple[Dependency, ...], tuple[Finding, ...]]:
-    """Leave out shoulds that are settled anyway: kept by musts, or broken by musts or by the clampings."""
+    """Leave out shoulds that are settled anyway: kept by musts, or broken by musts or by the clampings.
+
+    Those that cannot be kept are reported, the halves of a gear and the chain of stages together.
+    """
     kept: list[Dependency] = []
-    broken: dict[tuple[str, str], list[Dependency]] = {}
+    unkept: dict[tuple[str, ...], list[Dependency]] = {}
+    reach = settlement.deduction.reach
     for each in shoulds:
-        obstacle = settlement.new_return(each)
-        if settlement.deduction.reach.leads(each.second, each.first):
-            broken.setdefault((each.rule, "which musts put the other way round"), []).append(each)
-        elif obstacle:
-            broken.setdefault((each.rule, f"but {obstacle}"), []).append(each)
-        elif not settlement.deduction.reach.leads(each.first, each.second):
+        if reach.leads(each.second, each.first) or settlement.new_return(each):
+            features = (name.split("/")[0] for name in (each.first, each.second))
+            unkept.setdefault((each.rule, each.reason, *features), []).append(each)
+        elif not reach.leads(each.first, each.second):
             kept.append(each)
-    return tuple(kept), tuple(_broken(words, listed) for (_, words), listed in broken.items())
+    return tuple(kept), tuple(_unkept(settlement, listed) for listed in unkept.values())
 
 
-def _broken(words: str, listed: list[Dependency]) -> Finding:
+def _unkept(settlement: Settlement, listed: list[Dependency]) -> Finding:
+    """Say which shoulds no order can keep: every pair, the reason, and what stands against the first."""
     example = listed[0]
-    others = f" (and {len(listed) - 1} more)" if len(listed) > 1 else ""
+    pairs = ", ".join(f"{each.first} before {each.second}" for each in listed)
+    way = shortest_way(settlement.deduction.certain, example.second, example.first)
+    why = "; ".join(f"{arrow.first} before {arrow.second} ({arrow.because.rule})" for arrow in way)
     return Finding(
         Severity.NOTE,
         example.second.split("/")[0],
-        f"{example.rule} would have {example.first} before {example.second}{others}, {words}",
-        example.reason,
-        "",
+        f"a should of {example.rule} cannot be kept: {pairs}",
+        f"{example.reason}; against it: {why or settlement.new_return(example)}",
+        "Weigh what that means for the part, or do one of the two in another clamping",
         f"rule {example.rule}",
     )

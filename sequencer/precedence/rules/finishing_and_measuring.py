@@ -98,34 +98,33 @@ def _feature_measured(context: RuleContext, check: Operation) -> Iterator[Outcom
             yield Wanted(
                 same_clamping(op, check, f"an error of {name} can be corrected only while it is clamped"),
                 f"{name} is measured after unclamping: an error found then can hardly be corrected",
-                "Measure on the machine before unclamping, or leave stock until it is measured",
+                "Measure on the machine before unclamping, or leave stock until it is measured; where the "
+                "part comes back to a clamping, list it once more as a further one, with its own washing",
             )
 
 
 def washed_before_measuring(context: RuleContext, clamping: str) -> Iterator[Outcome]:
-    """Put the washing of a clamping after its cutting and before its measuring.
+    """Put the washing of a clamping after all its cutting and before all its measuring.
 
-    Where work is measured both before and after hardening or a trip outside, the washing belongs to the later
-    visit.
+    There is one washing a clamping: where the part comes back to it, from hardening or from outside, all that
+    is measured there waits for the last visit, so that nothing is ever measured with chips on it.
 
     Parameters
     ----------
     context
-        The operations and what is known.
+        The operations.
     clamping
         Name of the clamping.
     """
     checks = [op for op in context.all if op.action is Action.MEASURE and clamping in op.clampings]
-    late = any(context.comes_back(check) for check in checks)
     for wash in context.in_clamping(clamping, Action.WASH):
         for check in checks:
-            if context.comes_back(check) is late:
-                yield opens(
-                    clamping, wash, check, f"chips and coolant falsify what is measured in {clamping}"
-                )
+            yield opens(clamping, wash, check, f"chips and coolant falsify what is measured in {clamping}")
         for feature in context.part.features:
-            for op in (*context.done(feature.name, hard=late), *context.deburring(feature.name)):
-                if clamping in op.clampings and (late or not context.comes_back(op)):
+            name = feature.name
+            done = (*context.done(name), *context.done(name, hard=True), *context.deburring(name))
+            for op in dict.fromkeys(done):
+                if clamping in op.clampings:
                     yield closes(
                         clamping, wash, op, f"chips of all work in {clamping} are washed off together"
                     )
@@ -165,8 +164,11 @@ def best_teeth_last(context: RuleContext) -> Iterator[Outcome]:
                 rival = op.feature in best and op.action in (Action.CUT_TEETH, Action.SEND_OUT)
                 if not removes(op) or is_late(op) or rival:
                     continue
-                known = context.leads(op, tooth) or context.leads(tooth, op)
-                if known or (tooth.name, op.name) in asked or (op.name, tooth.name) in asked:
+                if (
+                    context.leads(op, tooth)
+                    or (tooth.name, op.name) in asked
+                    or (op.name, tooth.name) in asked
+                ):
                     continue
                 if set(op.clampings) <= set(tooth.clampings):
                     yield wish(op, tooth, f"no later heat or force on {name}, which has the best class")

@@ -146,9 +146,11 @@ def drill_before_wall(context: RuleContext) -> Iterator[Outcome]:
                     drill, done, f"{hole.name} breaks into {feature.name}; its finish takes the burr off"
                 )
         if drills and not kept:
+            done = context.done(feature.name)[-1]
             yield note(
                 hole.name,
                 f"breaks into {feature.name} after that is finished",
+                f"R24 wants {drills[0].name} before {done.name}, which other rules put the other way round: "
                 "burr at the break-through",
                 f"Deburr {feature.name} where {hole.name} breaks through",
             )
@@ -254,19 +256,9 @@ def keyway_after_teeth(context: RuleContext) -> Iterator[Outcome]:
             if not axis or not interrupts:
                 continue
             for tooth, first in product(context.last_teeth(gear.name), context.cuts(feature.name)[:1]):
-                if context.leads(first, tooth):
-                    yield note(
-                        feature.name,
-                        f"interrupts {axis} before {gear.name} is cut",
-                        "an interrupted bore is a poorer seat",
-                        f"Keep clamping and indicating of {axis} clear of {feature.name}",
-                    )
-                else:
-                    yield wish(
-                        tooth,
-                        first,
-                        f"{feature.name} spoils {axis} as the seat from which {gear.name} is cut",
-                    )
+                yield wish(
+                    tooth, first, f"{feature.name} spoils {axis} as the seat from which {gear.name} is cut"
+                )
 
 
 RULES = (

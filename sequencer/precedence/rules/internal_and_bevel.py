@@ -120,8 +120,7 @@ def bevel_after_heavy(context: RuleContext) -> Iterator[Outcome]:
             if not any("mill" in each.method for each in tooth.alternatives):
                 continue
             for heavy in (op for op in context.all if op.heavy and op.feature != gear.name):
-                free = not context.leads(heavy, tooth) and not context.leads(tooth, heavy)
-                if free and set(heavy.clampings) <= set(tooth.clampings):
+                if not context.leads(heavy, tooth) and set(heavy.clampings) <= set(tooth.clampings):
                     yield wish(heavy, tooth, f"hours of fine milling on {gear.name} want a cold, calm part")
 
 
@@ -151,9 +150,7 @@ def _chips_first(context: RuleContext, name: str, gear: str) -> Iterator[Outcome
         if cut.action not in (Action.GROOVE, Action.DRILL, Action.TURN):
             continue
         for tooth in context.last_teeth(gear):
-            if context.leads(cut, tooth) or context.leads(tooth, cut):
-                continue
-            if set(cut.clampings) <= set(tooth.clampings):
+            if not context.leads(cut, tooth) and set(cut.clampings) <= set(tooth.clampings):
                 yield wish(cut, tooth, f"chips of {name} would be pressed into finished flanks of {gear}")
 
 

@@ -201,7 +201,7 @@ def gash_before_datums(context: RuleContext) -> Iterator[Outcome]:
             for reference in gear.datums:
                 name = context.resolve(reference)
                 for done in context.done(name) if name else ():
-                    if not context.leads(done, gash) and set(gash.clampings) <= set(done.clampings):
+                    if set(gash.clampings) <= set(done.clampings):
                         yield wish(gash, done, f"gashing {gear.name} would move and warm finished {name}")
 
 

@@ -18,6 +18,7 @@ from gear_shop_floor import changed, demands, graph_of, listed, op, spoken, usua
 
 from sequencer.operations import BENCH, Action, Operation, Stage, operation
 from sequencer.part import Part
+from sequencer.precedence import Relation
 
 KEY = {
     "name": "key", "kind": "keyway", "on": "bore", "z_from": "0 mm", "z_to": "100 mm",
@@ -105,6 +106,34 @@ def test_a_bore_that_soft_finished_teeth_need_is_reported() -> None:
     assert graph.leads("bore/finish", "teeth/finish")
     found = [f for f in graph.findings if f.subject == "rule R44" and "which moves it" in f.what]
     assert "(R2)" in found[0].limit
+
+
+def shaped(made: Part, back_to: str) -> list[Operation]:
+    """Operations of a wheel whose teeth are shaped outside, then deburred and measured, as is the bore."""
+    found = usual_operations(made, {"teeth/deburr": back_to, "teeth/measure": back_to}, "II/wash")
+    sent = op("teeth/finish", Action.SEND_OUT, Stage.FINISH, BENCH, tool="")
+    found = [sent if each.name == sent.name else each for each in found if each.name != "teeth/rough"]
+    return [*found, op("bore/measure", Action.MEASURE, Stage.MEASURE)]
+
+
+def test_nothing_is_measured_before_the_one_washing_of_a_clamping_that_is_visited_twice() -> None:
+    made = wheel()
+    graph = graph_of(made, shaped(made, "II"))
+    route(made, shaped(made, "II"), "bore/finish", "teeth/finish", "teeth/deburr", "II/wash", "bore/measure")
+    found = [f for f in graph.findings if f.subject == "rule R36"]
+    assert [f.what for f in found] == [
+        "bore is measured after unclamping: an error found then can hardly be corrected"
+    ]
+    assert "list it once more as a further one, with its own washing" in found[0].remedy
+
+
+def test_in_a_single_visit_the_bore_is_measured_before_it_is_unclamped() -> None:
+    made = wheel()
+    graph = graph_of(made, shaped(made, BENCH))
+    assert not [f for f in graph.findings if f.subject == "rule R36"]
+    bound = {(each.first, each.second) for each in graph.musts if each.relation is Relation.SAME_CLAMPING}
+    assert ("bore/finish", "bore/measure") in bound
+    assert graph.leads("II/wash", "bore/measure")
 
 
 def test_shaped_teeth_are_deburred_when_they_are_back() -> None:

@@ -237,6 +237,25 @@ def test_a_keyway_in_the_datum_bore_comes_after_the_teeth() -> None:
     assert demands(spoken("R28", listed(made))) == {"teeth/finish > key/finish?"}
 
 
+def test_a_keyway_that_cannot_wait_for_the_teeth_is_reported_with_pair_and_reasons() -> None:
+    """The keyway is reached in I only, whose raw grip is turned away with the blank of the teeth."""
+    made = wheel(keyway("key", "bore"))
+    graph = graph_of(made, usual_operations(made, {"key": "I", "bore": "I"}))
+    found = [f for f in graph.findings if f.subject == "rule R28"]
+    assert [f.severity for f in found] == ["note"]
+    assert found[0].what == "a should of R28 cannot be kept: teeth/finish before key/finish"
+    assert "key/finish before teeth/blank_rough (R39)" in found[0].limit
+    assert not [each for each in graph.shoulds if each.rule == "R28"]
+
+
+def test_a_keyway_that_can_wait_for_the_teeth_is_not_reported() -> None:
+    graph = graph_of(wheel(keyway("key", "bore")))
+    assert not [f for f in graph.findings if f.subject == "rule R28"]
+    assert [(each.first, each.second) for each in graph.shoulds if each.rule == "R28"] == [
+        ("teeth/finish", "key/finish")
+    ]
+
+
 def test_a_keyway_elsewhere_is_free_of_the_teeth() -> None:
     made = wheel(zone("hub", "turned_diameter", 100, 140, 200), keyway("key", "hub"))
     assert not demands(spoken("R28", listed(made)))
