@@ -14,10 +14,9 @@ from sequencer.operations.context import Context
 from sequencer.operations.edge_reach import edge_diameter, edge_reach, is_corner
 from sequencer.operations.facts import (
     DERIVED,
-    cutting_speed_fact,
     feed_fact,
     mm,
-    revolutions,
+    speed_facts,
     spindle_cap,
     table_cap,
     time_fact,
@@ -116,11 +115,11 @@ def _turn(attempt: Attempt, feature: Edge, side: str, tool: TurningTool) -> Outc
     chosen = attempt.conditions(tool, [("chamfering", "finish"), ("turning", "finish")])
     if chosen is None:
         return attempt.no_conditions("turning", tool, "finish")
-    rpm = revolutions(diameter, chosen.cutting_speed, table_cap(attempt.clamping), estimate=chosen.estimate)
+    vc, rpm = speed_facts(chosen, diameter, table_cap(attempt.clamping))
     cuts = times.cuts_for_stock(float(feature.size), float(tool.depth))
     minutes = cuts * times.chamfer_turning_time(float(feature.size), chosen.feed, rpm.value, APPROACH)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen),
         time_fact(
@@ -158,17 +157,12 @@ def _mill(attempt: Attempt, feature: Chamfer, side: str, tool: ChamferMill) -> O
     chosen = attempt.conditions(tool, [("chamfering", "finish"), ("milling", "finish")])
     if chosen is None:
         return attempt.no_conditions("chamfering", tool, "finish")
-    rpm = revolutions(
-        float(tool.diameter),
-        chosen.cutting_speed,
-        spindle_cap(attempt.context.shop, tool),
-        estimate=chosen.estimate,
-    )
+    vc, rpm = speed_facts(chosen, float(tool.diameter), spindle_cap(attempt.context.shop, tool))
     feed_rate = speeds.table_feed(chosen.feed, tool.teeth, rpm.value)
     minutes = times.milling_time(math.pi * diameter, feed_rate)
     numbers = f"pi*{shown(diameter, 1)}/({shown(chosen.feed)}*{tool.teeth}*{shown(rpm.value, 0)})"
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen, "mm/tooth"),
         time_fact(

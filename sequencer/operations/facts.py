@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from sequencer.cutting import speeds
 from sequencer.operations.operation import Fact, FittedClamping
 from sequencer.shop import AnyTool, Shop
-from sequencer.units import MetrePerMinute, Minutes, Mm, Rpm, shown
+from sequencer.units import Minutes, Mm, Rpm, shown
 
 if TYPE_CHECKING:
     from sequencer.operations.context import ChosenConditions
@@ -78,8 +78,8 @@ def spindle_cap(shop: Shop, tool: AnyTool) -> SpeedCap:
     return lowest(caps)
 
 
-def cutting_speed_fact(chosen: ChosenConditions) -> Fact:
-    """Cutting speed as it was chosen, with the place that it comes from.
+def chosen_speed_fact(chosen: ChosenConditions) -> Fact:
+    """Cutting speed as it was chosen, for a straight stroke; with the place that it comes from.
 
     Parameters
     ----------
@@ -104,33 +104,39 @@ def feed_fact(chosen: ChosenConditions, unit: str = "mm/rev") -> Fact:
     return Fact("feed", chosen.feed, unit, source=chosen.source, estimate=chosen.estimate)
 
 
-def revolutions(
-    diameter: Mm, speed: MetrePerMinute, cap: SpeedCap, name: str = "revolutions", estimate: bool = False
-) -> Fact:
-    """Revolutions for a cutting speed, held down to the cap.
+def speed_facts(
+    chosen: ChosenConditions, diameter: Mm, cap: SpeedCap, name: str = "revolutions"
+) -> tuple[Fact, Fact]:
+    """Give the cutting speed and the revolutions that are run: those wanted, held down to the cap.
 
     Parameters
     ----------
+    chosen
+        Conditions of the cut.
     diameter
         Diameter of the work (turning) or of the cutter [mm].
-    speed
-        Cutting speed wanted [m/min].
     cap
         Highest revolutions and what sets them.
     name
-        Name of the fact.
-    estimate
-        True if the cutting speed is an estimate.
+        Name of the revolutions.
     """
-    wanted = speeds.spindle_rpm(diameter, speed)
+    wanted = speeds.spindle_rpm(diameter, chosen.cutting_speed)
     formula = (
-        f"n = 1000 vc/(pi d) = 1000*{shown(speed, 1)}/(pi*{shown(diameter, 2)}) = {shown(wanted, 1)} rpm"
+        f"n = 1000 vc/(pi d) = 1000*{shown(chosen.cutting_speed, 1)}/(pi*{shown(diameter, 2)}) = "
+        f"{shown(wanted, 1)} rpm"
     )
-    rpm = speeds.capped_rpm(diameter, speed, cap.rpm)
+    rpm = speeds.capped_rpm(diameter, chosen.cutting_speed, cap.rpm)
+    speed = chosen_speed_fact(chosen)
     if rpm < wanted:
+        formula += f", held down to {shown(rpm, 1)} rpm ({cap.reason})"
         real = speeds.cutting_speed(diameter, rpm)
-        formula += f", held down to {shown(rpm, 1)} rpm ({cap.reason}); vc is then {shown(real, 1)} m/min"
-    return Fact(name, rpm, "rpm", formula, "Mitsubishi Materials, formulas for turning", estimate)
+        words = (
+            f"vc = pi d n/1000 = pi*{shown(diameter, 2)}*{shown(rpm, 1)}/1000 = {shown(real, 1)} m/min "
+            f"instead of {shown(chosen.cutting_speed, 1)}: {cap.reason}"
+        )
+        speed = Fact(speed.name, real, speed.unit, words, speed.source, speed.estimate)
+    source = "Mitsubishi Materials, formulas for turning"
+    return speed, Fact(name, rpm, "rpm", formula, source, chosen.estimate)
 
 
 def time_fact(minutes: Minutes, formula: str, source: str = DERIVED, estimate: bool = False) -> Fact:

@@ -11,10 +11,9 @@ from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome
 from sequencer.operations.facts import (
     DERIVED,
-    cutting_speed_fact,
     feed_fact,
     mm,
-    revolutions,
+    speed_facts,
     spindle_cap,
     time_fact,
 )
@@ -88,16 +87,14 @@ def _helix(attempt: Attempt, holes: BoltCircle, tool: EndMill, diameter: Mm, dep
         return attempt.no_conditions(method, tool, "rough")
     context, hole = attempt.context, hole_in(attempt, holes)
     length = hole.depth if depth is None else depth
-    rpm = revolutions(
-        float(tool.diameter), chosen.cutting_speed, spindle_cap(context.shop, tool), estimate=chosen.estimate
-    )
+    vc, rpm = speed_facts(chosen, float(tool.diameter), spindle_cap(context.shop, tool))
     pitch = min(chosen.depth or TURN_SHARE * float(tool.diameter), TURN_SHARE * float(tool.diameter))
     turns = math.ceil(length / pitch - 1e-9) + 1
     feed_rate = speeds.table_feed(chosen.feed, tool.teeth, rpm.value)
     index = float(context.shop.machine.times.index)
     minutes = holes.count * (turns * math.pi * diameter / feed_rate + index)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen, "mm/tooth"),
         Fact("turns", turns, "", f"ceil({shown(length, 1)}/{shown(pitch, 2)}) + 1", DERIVED),
@@ -141,14 +138,12 @@ def _thread_mill(attempt: Attempt, holes: BoltCircle, tool: EndMill) -> Outcome:
     if chosen is None:
         return attempt.no_conditions(method, tool, "finish")
     context = attempt.context
-    rpm = revolutions(
-        float(tool.diameter), chosen.cutting_speed, spindle_cap(context.shop, tool), estimate=chosen.estimate
-    )
+    vc, rpm = speed_facts(chosen, float(tool.diameter), spindle_cap(context.shop, tool))
     feed_rate = speeds.table_feed(chosen.feed, tool.teeth, rpm.value)
     turns, index = depth / pitch + 1, float(context.shop.machine.times.index)
     minutes = holes.count * (turns * math.pi * float(holes.diameter) / feed_rate + index)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen, "mm/tooth"),
         time_fact(

@@ -11,9 +11,8 @@ from sequencer.operations.choices import Outcome, out_of_reach, rough_clampings,
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
     DERIVED,
-    cutting_speed_fact,
     mm,
-    revolutions,
+    speed_facts,
     spindle_cap,
     time_fact,
 )
@@ -210,7 +209,7 @@ def drilled(
     """
     context, diameter = attempt.context, float(tool.diameter)
     cap = spindle_cap(context.shop, tool)
-    rpm = revolutions(diameter, chosen.cutting_speed, cap, estimate=chosen.estimate)
+    vc, rpm = speed_facts(chosen, diameter, cap)
     feed = _carried_feed(context, tool, chosen.feed, rpm.value)
     if isinstance(feed, str):
         return attempt.reject("drilling", tool, feed, "a smaller drill first, or a stronger spindle")
@@ -219,7 +218,7 @@ def drilled(
     minutes = count * (one + index)
     path = depth + point + APPROACH + overrun
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         Fact("feed", feed.value, "mm/rev", feed.formula, chosen.source, chosen.estimate),
         time_fact(
@@ -278,13 +277,11 @@ def _counterbore(
     if chosen is None:
         return attempt.no_conditions(method, tool, "finish")
     context = attempt.context
-    rpm = revolutions(
-        float(tool.diameter), chosen.cutting_speed, spindle_cap(context.shop, tool), estimate=chosen.estimate
-    )
+    vc, rpm = speed_facts(chosen, float(tool.diameter), spindle_cap(context.shop, tool))
     index = float(context.shop.machine.times.index)
     minutes = holes.count * (times.drilling_time(depth, chosen.feed, rpm.value, 0.0, APPROACH) + index)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         Fact("feed", chosen.feed, "mm/rev", "", chosen.source, chosen.estimate),
         time_fact(

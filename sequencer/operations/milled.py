@@ -13,10 +13,9 @@ from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
     COMMON,
     DERIVED,
-    cutting_speed_fact,
     feed_fact,
     mm,
-    revolutions,
+    speed_facts,
     spindle_cap,
     time_fact,
 )
@@ -185,9 +184,7 @@ def _mill(attempt: Attempt, feature: Milled, tool: EndMill) -> Outcome:
         return attempt.no_conditions(METHOD, tool, "rough")
     length, width, count = _plan_view(attempt, feature)
     diameter, depth = float(tool.diameter), max(_depth(attempt, feature), 0.1)
-    rpm = revolutions(
-        diameter, chosen.cutting_speed, spindle_cap(attempt.context.shop, tool), estimate=chosen.estimate
-    )
+    vc, rpm = speed_facts(chosen, diameter, spindle_cap(attempt.context.shop, tool))
     feed_rate = speeds.table_feed(chosen.feed, tool.teeth, rpm.value)
     layer = min(chosen.depth or LAYER_SHARE * diameter, LAYER_SHARE * diameter, depth)
     layers = times.cuts_for_stock(depth, layer)
@@ -198,7 +195,7 @@ def _mill(attempt: Attempt, feature: Milled, tool: EndMill) -> Outcome:
     one = path / feed_rate + depth / (PLUNGE_SHARE * feed_rate)
     minutes = count * (one + index)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen, "mm/tooth"),
         Fact("layers", layers, "", f"ceil({shown(depth)}/{shown(layer)})", DERIVED),
@@ -233,13 +230,13 @@ def _engrave(
     attempt: Attempt, feature: Marking, tool: EngravingTool, chosen: ChosenConditions
 ) -> Alternative:
     cap = spindle_cap(attempt.context.shop, tool)
-    rpm = revolutions(ENGRAVED_WIDTH, chosen.cutting_speed, cap, estimate=True)
+    vc, rpm = speed_facts(chosen, ENGRAVED_WIDTH, cap)
     letters = len(feature.text.replace(" ", ""))
     path = letters * LETTER_PATH * float(feature.height)
     between = letters * float(attempt.context.shop.machine.times.positioning)
     minutes = path / (chosen.feed * rpm.value) + between
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen),
         time_fact(

@@ -8,7 +8,7 @@ from typing import Final
 from sequencer.cutting import speeds, times
 from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome
-from sequencer.operations.facts import DERIVED, SpeedCap, cutting_speed_fact, mm, revolutions, time_fact
+from sequencer.operations.facts import DERIVED, SpeedCap, mm, speed_facts, time_fact
 from sequencer.operations.force_limits import (
     Cut,
     cutting_force,
@@ -93,7 +93,7 @@ def plunge(attempt: Attempt, tool: GroovingTool, what: Plunge) -> Outcome:
     width = LIGHT_CUT if what.opened else min(float(tool.width), what.width)
     force = cutting_force(context, width, chosen.feed)
     cap = turning_cap(context, clamping, force, what.outer, not what.rough)
-    rpm = revolutions(what.outer, chosen.cutting_speed, cap, "revolutions at the outside", chosen.estimate)
+    vc, rpm = speed_facts(chosen, what.outer, cap, "revolutions at the outside")
     speed = speeds.cutting_speed(what.outer, rpm.value)
     limit = table_limit(context, clamping, what.outer, speed, rpm.value, not what.rough)
     cut = fit_cut(context, width, chosen.feed, limit, fixed_depth=True)
@@ -101,7 +101,7 @@ def plunge(attempt: Attempt, tool: GroovingTool, what: Plunge) -> Outcome:
         return attempt.reject(METHOD, tool, cut, "a narrower blade or a stronger grip")
     plunges, minutes, formula = _time(tool, what, cut, chosen.cutting_speed, cap)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         Fact("feed", cut.feed, "mm/rev", "", chosen.source, chosen.estimate),
         Fact("plunges", plunges, "", _plunge_words(tool, what, plunges), DERIVED),

@@ -10,7 +10,7 @@ from sequencer.cutting import times
 from sequencer.operations.attempt import Attempt
 from sequencer.operations.bars import bar_fault
 from sequencer.operations.choices import Outcome
-from sequencer.operations.facts import COMMON, DERIVED, cutting_speed_fact, mm, time_fact
+from sequencer.operations.facts import COMMON, DERIVED, chosen_speed_fact, mm, time_fact
 from sequencer.operations.force_limits import cutting_force
 from sequencer.operations.operation import Alternative, Fact, Mode
 from sequencer.part.milled import Keyway
@@ -62,7 +62,7 @@ def _try(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> Outcome:
     strokes = times.cuts_for_stock(float(keyway.depth), chosen.feed) + 2
     force = cutting_force(attempt.context, float(tool.width), chosen.feed)
     facts = (
-        cutting_speed_fact(chosen),
+        chosen_speed_fact(chosen),
         Fact("infeed", chosen.feed, "mm/stroke", "", chosen.source, chosen.estimate),
         Fact("strokes", rows * strokes, "", f"{rows} x (ceil(depth/infeed) + 2 without infeed)", DERIVED),
         Fact("cutting force", force, "N", _force_words(attempt, tool, chosen.feed, force), "Kienzle", True),

@@ -8,7 +8,7 @@ from typing import Final
 from sequencer.cutting import forces, times
 from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome
-from sequencer.operations.facts import DERIVED, cutting_speed_fact, mm, revolutions, spindle_cap, time_fact
+from sequencer.operations.facts import DERIVED, mm, speed_facts, spindle_cap, time_fact
 from sequencer.operations.force_limits import spindle_load
 from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.operation import Alternative, Fact, Mode
@@ -83,9 +83,7 @@ def _tap(attempt: Attempt, holes: BoltCircle, tool: Tap) -> Outcome:
     if chosen is None:
         return attempt.no_conditions(method, tool, "finish")
     context, depth = attempt.context, thread_depth(attempt, holes)
-    rpm = revolutions(
-        float(tool.diameter), chosen.cutting_speed, spindle_cap(context.shop, tool), estimate=chosen.estimate
-    )
+    vc, rpm = speed_facts(chosen, float(tool.diameter), spindle_cap(context.shop, tool))
     kc = forces.specific_force(float(context.material.kc11), context.material.mc, pitch / 8)
     load = spindle_load(context, forces.tapping_torque(float(tool.diameter), pitch, kc), rpm.value)
     if load.share > 1:
@@ -94,7 +92,7 @@ def _tap(attempt: Attempt, holes: BoltCircle, tool: Tap) -> Outcome:
     one = times.tapping_time(depth, pitch, rpm.value, LEAD_THREADS)
     minutes = holes.count * (one + index)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         Fact("feed", pitch, "mm/rev", "feed = pitch", "part file"),
         time_fact(
@@ -147,16 +145,14 @@ def _ream(attempt: Attempt, holes: BoltCircle, tool: Reamer) -> Outcome:
     if chosen is None:
         return attempt.no_conditions(method, tool, "finish")
     context, hole = attempt.context, hole_in(attempt, holes)
-    rpm = revolutions(
-        float(tool.diameter), chosen.cutting_speed, spindle_cap(context.shop, tool), estimate=chosen.estimate
-    )
+    vc, rpm = speed_facts(chosen, float(tool.diameter), spindle_cap(context.shop, tool))
     overrun = hole.overrun
     index = float(context.shop.machine.times.index)
     one = times.reaming_time(hole.depth, chosen.feed, rpm.value, APPROACH, overrun)
     minutes = holes.count * (one + index)
     path = hole.depth + APPROACH + overrun
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         Fact("feed", chosen.feed, "mm/rev", "", chosen.source, chosen.estimate),
         time_fact(

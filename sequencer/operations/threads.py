@@ -13,10 +13,9 @@ from sequencer.operations.choices import Outcome, out_of_reach, settle
 from sequencer.operations.context import Context
 from sequencer.operations.facts import (
     DERIVED,
-    cutting_speed_fact,
     feed_fact,
     mm,
-    revolutions,
+    speed_facts,
     spindle_cap,
     table_cap,
     time_fact,
@@ -126,17 +125,12 @@ def _turn(attempt: Attempt, thread: Thread, tool: ThreadingTool) -> Outcome:
     height = factor * pitch
     infeed = chosen.depth or INFEED
     passes = times.cuts_for_stock(height, infeed) + SPRING_PASSES
-    rpm = revolutions(
-        float(thread.diameter),
-        chosen.cutting_speed,
-        table_cap(attempt.clamping),
-        estimate=chosen.estimate,
-    )
+    vc, rpm = speed_facts(chosen, float(thread.diameter), table_cap(attempt.clamping))
     length = thread.length + RUN_IN_PITCHES * pitch
     back = passes * length / float(attempt.context.shop.machine.times.rapid)
     minutes = times.turning_time(length, pitch, rpm.value, cuts=passes) + back
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         Fact("feed", pitch, "mm/rev", "feed = pitch", "part file"),
         Fact(
@@ -167,17 +161,12 @@ def _mill(attempt: Attempt, thread: Thread, tool: EndMill) -> Outcome:
     chosen = attempt.conditions(tool, [(method, "finish"), (method, "rough")])
     if chosen is None:
         return attempt.no_conditions(method, tool, "finish")
-    rpm = revolutions(
-        float(tool.diameter),
-        chosen.cutting_speed,
-        spindle_cap(attempt.context.shop, tool),
-        estimate=chosen.estimate,
-    )
+    vc, rpm = speed_facts(chosen, float(tool.diameter), spindle_cap(attempt.context.shop, tool))
     feed_rate = speeds.table_feed(chosen.feed, tool.teeth, rpm.value)
     turns = thread.length / float(thread.pitch) + 1
     minutes = times.milling_time(turns * math.pi * float(thread.diameter), feed_rate)
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen, "mm/tooth"),
         time_fact(

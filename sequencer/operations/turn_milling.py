@@ -13,10 +13,9 @@ from sequencer.operations.choices import Outcome
 from sequencer.operations.context import ChosenConditions
 from sequencer.operations.facts import (
     DERIVED,
-    cutting_speed_fact,
     feed_fact,
     mm,
-    revolutions,
+    speed_facts,
     spindle_cap,
     time_fact,
 )
@@ -117,9 +116,7 @@ def _fault(attempt: Attempt, ring: Ring, tool: EndMill) -> tuple[str, str] | Non
 def _mill(attempt: Attempt, ring: Ring, tool: EndMill, chosen: ChosenConditions) -> Outcome:
     context = attempt.context
     diameter = float(tool.diameter)
-    rpm = revolutions(
-        diameter, chosen.cutting_speed, spindle_cap(context.shop, tool), estimate=chosen.estimate
-    )
+    vc, rpm = speed_facts(chosen, diameter, spindle_cap(context.shop, tool))
     feed_rate = speeds.table_feed(chosen.feed, tool.teeth, rpm.value)
     layer = min(chosen.depth or LAYER_SHARE * diameter, ring.removed)
     layers = times.cuts_for_stock(ring.removed, layer)
@@ -134,7 +131,7 @@ def _mill(attempt: Attempt, ring: Ring, tool: EndMill, chosen: ChosenConditions)
         f"({shown(chosen.feed)}*{tool.teeth}*{shown(rpm.value, 0)})"
     )
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         feed_fact(chosen, "mm/tooth"),
         Fact("layers", layers, "", f"{mm(ring.removed)} in layers of {mm(layer)}", DERIVED),

@@ -19,10 +19,9 @@ from sequencer.operations.closeness import grade_of
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
     DERIVED,
-    cutting_speed_fact,
     diameter_words,
     mm,
-    revolutions,
+    speed_facts,
     time_fact,
 )
 from sequencer.operations.force_limits import cutting_force, fit_cut, force_facts, table_limit, turning_cap
@@ -314,7 +313,7 @@ def _cylinder(
     depth = _wanted_depth(step, tool, chosen)
     finishing = step.stage is not Stage.ROUGH
     cap = turning_cap(context, clamping, cutting_force(context, depth, feed.value), largest, finishing)
-    rpm = revolutions(mean, chosen.cutting_speed, cap, estimate=chosen.estimate)
+    vc, rpm = speed_facts(chosen, mean, cap)
     speed = speeds.cutting_speed(mean, rpm.value)
     limit = table_limit(context, clamping, largest, speed, rpm.value, finishing)
     cut = fit_cut(context, depth, feed.value, limit)
@@ -329,7 +328,7 @@ def _cylinder(
         f"{shown(APPROACH)})/({shown(cut.feed)}*{shown(rpm.value, 1)}) + {shown(back, 2)}"
     )
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         _real_feed(feed, cut.feed),
         _depth_fact(removed, cuts),
@@ -353,7 +352,7 @@ def _face(
     feed = _finish_feed(attempt, step, tool, chosen)
     depth = _wanted_depth(step, tool, chosen)
     cap = turning_cap(context, clamping, cutting_force(context, depth, feed.value), outer, not rough)
-    rpm = revolutions(outer, chosen.cutting_speed, cap, "revolutions at the outside", chosen.estimate)
+    vc, rpm = speed_facts(chosen, outer, cap, "revolutions at the outside")
     speed = speeds.cutting_speed(outer, rpm.value)
     limit = table_limit(context, clamping, outer, speed, rpm.value, not rough)
     cut = fit_cut(context, depth, feed.value, limit)
@@ -369,7 +368,7 @@ def _face(
         f"{shown(cap.rpm, 0)} rpm, f {shown(cut.feed)} mm, i {cuts}"
     )
     facts = (
-        cutting_speed_fact(chosen),
+        vc,
         rpm,
         _real_feed(feed, cut.feed),
         _depth_fact(removed, cuts),

@@ -129,8 +129,8 @@ def test_a_bore_too_deep_for_the_probe_is_measured_by_hand():
     warning = next(each for each in listed.findings if each.where == "bore/measure")
     assert warning.severity is Severity.WARNING
     assert warning.what == (
-        "measured by hand: probing P1 in I: the middle of the bore lies 130 mm below the top, the probe "
-        "reaches 100 mm"
+        "measured by hand: probing P1: the middle of the bore lies 130 mm below the top, the probe reaches "
+        "100 mm"
     )
     assert warning.remedy == "Nearest remedy: a probe with a reach of 130 mm"
 
