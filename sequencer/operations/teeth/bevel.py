@@ -216,7 +216,7 @@ def try_end_mill(
     needed = float(mill.diameter) / 2 + float(context.shop.limits.end_mill_margin)
     words = f"end mill {mill.name} (diameter {shown(mill.diameter, 2)} mm)"
     found = [
-        _use_check(mill),
+        checks.use_check(mill),
         *_wish(teeth, mill, not rough),
         _toe_check(teeth, mill, aim),
         _length_check(teeth, mill),
@@ -271,12 +271,6 @@ def try_end_mill(
         "with the mate decides"
     )
     return passed(way, Mode.MILLING, minutes, found, facts, reason)
-
-
-def _use_check(mill: EndMill) -> Check:
-    if "teeth" in mill.use:
-        return PASSED
-    return fail(f"end mill {mill.name} is for {' and '.join(mill.use)}, not for teeth")
 
 
 def _wish(teeth: BevelTeeth, tool: EndMill | DiscCutter, finishing: bool) -> tuple[Check, ...]:

@@ -11,7 +11,7 @@ from sequencer.operations.operation import Fact, FittedClamping, Mode
 from sequencer.operations.teeth import checks, typical
 from sequencer.operations.teeth.bevel import BevelTeeth, end_room_checks
 from sequencer.operations.teeth.share import Aim, Share
-from sequencer.operations.teeth.trial import Check, Outcome, Way, fail, faults_of, passed, rejected
+from sequencer.operations.teeth.trial import Check, Outcome, Plain, Way, fail, faults_of, passed, rejected
 from sequencer.shop.tools import DiscCutter
 from sequencer.units import shown
 
@@ -69,14 +69,18 @@ def try_disc(
     return passed(way, Mode.MILLING, minutes, found, facts, reason)
 
 
+def _taper(teeth: BevelTeeth) -> str:
+    return f"bevel teeth taper from module {shown(teeth.module, 2)} to {shown(teeth.toe_module, 2)} mm"
+
+
 def _disc_checks(context: Context, teeth: BevelTeeth, disc: DiscCutter, aim: Aim) -> tuple[Check, ...]:
     if teeth.gear.form == "spiral":
         return (fail(f"disc cutter {disc.name} cuts a straight gap, these teeth are spiral"),)
     if aim.share is not Share.ROUGH:
         return (
             fail(
-                f"disc cutter {disc.name} has one gap form, bevel teeth taper from module "
-                f"{shown(teeth.module, 2)} to {shown(teeth.toe_module, 2)} mm: it can only rough them"
+                f"disc cutter {disc.name} has one gap form, {_taper(teeth)}: it can only rough them",
+                plain=Plain("has", "one gap form", f"{_taper(teeth)}: it can only rough them"),
             ),
         )
     module = checks.normal_module_of(disc.module)

@@ -23,6 +23,7 @@ from sequencer.operations.teeth.ends import (
     probe_outcome,
 )
 from sequencer.operations.teeth.methods import Verdicts, unsplit, verdicts_of
+from sequencer.operations.teeth.plain import merged
 from sequencer.operations.teeth.route import ANY_METHOD, late_side, soft_side
 from sequencer.operations.teeth.sent_out import CUT_OUTSIDE, outside_alternative
 from sequencer.operations.teeth.share import Aim, Share
@@ -99,6 +100,7 @@ def _outcomes(context: Context, teeth: BevelTeeth, aim: Aim) -> tuple[Outcome, .
     gear, machine = teeth.gear, context.shop.machine
     clampings = rough_clampings(context, gear) if aim.share is Share.ROUGH else context.reaching(gear)
     outcomes: list[Outcome] = []
+    wished = gear.tool
     for method in ("end-mill milling", "disc milling"):
         wish = gear.method
         if wish not in (None, "grinding", method):
@@ -107,14 +109,16 @@ def _outcomes(context: Context, teeth: BevelTeeth, aim: Aim) -> tuple[Outcome, .
             outcomes.append(rejected(Way(method), (fail(f"{machine.name} has no {method}"),)))
         elif method == "end-mill milling":
             mills = [tool for tool in context.shop.tools if isinstance(tool, EndMill)]
-            outcomes += [
+            tries = [
                 try_end_mill(context, teeth, clamping, mill, aim) for mill in mills for clamping in clampings
             ]
+            outcomes += merged(tries, tuple(mill.name for mill in mills), wished)
         else:
             discs = [tool for tool in context.shop.tools if isinstance(tool, DiscCutter)]
-            outcomes += [
+            tries = [
                 try_disc(context, teeth, clamping, disc, aim) for disc in discs for clamping in clampings
             ]
+            outcomes += merged(tries, tuple(disc.name for disc in discs), wished)
     return tuple(outcomes)
 
 

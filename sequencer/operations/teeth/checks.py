@@ -8,9 +8,9 @@ from typing import Final
 from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
 from sequencer.operations.operation import Fact, FittedClamping
-from sequencer.operations.teeth.trial import PASSED, Check, fail
+from sequencer.operations.teeth.trial import PASSED, Check, Plain, fail
 from sequencer.operations.teeth.zone import Teeth
-from sequencer.shop.tools import DiscCutter, Hob, SkivingCutter, Tool
+from sequencer.shop.tools import DiscCutter, EndMill, Hob, SkivingCutter, Tool
 from sequencer.units import Deg, Minutes, Mm, Module, shown
 
 #: Two modules count as one when they differ by less than this share.
@@ -89,15 +89,33 @@ def match_check(teeth: Teeth, tool: Hob | SkivingCutter | DiscCutter) -> Check:
     if abs(module - teeth.module) > SAME_MODULE * teeth.module:
         return fail(
             f"{tool.kind} {tool.name} has module {_size(tool.module, module)}, "
-            f"the teeth have {shown(teeth.module, 4)} mm"
+            f"the teeth have {shown(teeth.module, 4)} mm",
+            plain=Plain("module", tool.module.text, f"the teeth have {shown(teeth.module, 4)} mm"),
         )
     cutter_angle, angle = float(tool.pressure_angle), teeth.gear.pressure_angle
     if abs(cutter_angle - angle) > 0.005:
         return fail(
             f"{tool.kind} {tool.name} has a pressure angle of {shown(cutter_angle, 2)} deg, "
-            f"the teeth have {shown(angle, 2)} deg"
+            f"the teeth have {shown(angle, 2)} deg",
+            plain=Plain(
+                "pressure angle", f"{shown(cutter_angle, 2)} deg", f"the teeth have {shown(angle, 2)} deg"
+            ),
         )
     return PASSED
+
+
+def use_check(mill: EndMill) -> Check:
+    """Check that an end mill is for teeth.
+
+    Parameters
+    ----------
+    mill
+        The end mill.
+    """
+    if "teeth" in mill.use:
+        return PASSED
+    use = " and ".join(mill.use)
+    return fail(f"end mill {mill.name} is for {use}, not for teeth", plain=Plain("for", use, "not for teeth"))
 
 
 def _size(module: Module, millimetres: Mm) -> str:

@@ -17,7 +17,7 @@ from sequencer.operations.teeth.level_head import head_steps, head_words
 from sequencer.operations.teeth.room import Clearance, Margins, behind, clamping_remedy, clearance, room_check
 from sequencer.operations.teeth.share import Aim
 from sequencer.operations.teeth.standing import Standing
-from sequencer.operations.teeth.trial import PASSED, Check, fail
+from sequencer.operations.teeth.trial import PASSED, Check, Plain, fail
 from sequencer.operations.teeth.zone import Teeth
 from sequencer.shop.machine import ToolSpindle
 from sequencer.shop.tools import EndMill
@@ -25,6 +25,8 @@ from sequencer.units import Deg, Mm, shown
 
 #: Play between end mill and gap in all (common practice, no source) [mm].
 PLAY: Final[Mm] = 0.1
+#: From so many times the fitting diameter on an end mill is no near miss.
+FAR_TOO_THICK: Final = 1.5
 #: Leans of the mill axis out of the transverse plane that are looked at, holder upwards [deg].
 LEANS: Final[tuple[Deg, ...]] = (0.0, 15.0, 30.0, 45.0, 60.0, 70.0)
 
@@ -61,11 +63,13 @@ def gap_check(teeth: Teeth, mill: EndMill, aim: Aim) -> Check:
             "skive or hob these teeth",
             fact,
         )
+    far = Plain("diameter", f"{shown(mill.diameter, 2)} mm", "far too thick for the gap")
     return fail(
         f"end mill {mill.name} has diameter {shown(mill.diameter, 2)} mm, the gap takes "
         f"{shown(largest, 2)} mm at the root",
         f"an end mill of at most {shown(math.floor(largest * 10) / 10, 1)} mm",
         fact,
+        plain=far if float(mill.diameter) > FAR_TOO_THICK * largest else None,
     )
 
 

@@ -22,7 +22,6 @@ from sequencer.operations.teeth.trial import (
     Check,
     Outcome,
     Way,
-    fail,
     faults_of,
     passed,
     rejected,
@@ -48,8 +47,9 @@ def tool_checks(context: Context, teeth: Teeth, mill: EndMill, aim: Aim) -> tupl
     aim
         What the operation is to reach.
     """
-    if "teeth" not in mill.use:
-        return (fail(f"end mill {mill.name} is for {' and '.join(mill.use)}, not for teeth"),)
+    use = checks.use_check(mill)
+    if use.fault is not None:
+        return (use,)
     finishing = aim.share is not Share.ROUGH
     return (
         checks.wish_check(teeth, mill, finishing),

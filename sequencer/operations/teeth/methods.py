@@ -10,6 +10,7 @@ from sequencer.errors import OutOfRange
 from sequencer.operations.context import Context
 from sequencer.operations.operation import Alternative, FittedClamping, Rejection
 from sequencer.operations.teeth import checks, disc_milling, end_milling, hobbing, skiving
+from sequencer.operations.teeth.plain import merged
 from sequencer.operations.teeth.share import Aim
 from sequencer.operations.teeth.standing import Standing, standing_of
 from sequencer.operations.teeth.trial import Check, Outcome, Way, fail, faults_of, rejected
@@ -157,9 +158,10 @@ class _Tries:
             return (rejected(Way(method), (first,)),)
         if not tools:
             return (rejected(Way(method), (fail(f"the shop has no {words}", "buy one"),)),)
-        return tuple(
+        found = [
             outcome for tool in tools for outcome in self._one(Way(method, tool.name), tool, look, attempt)
-        )
+        ]
+        return merged(found, tuple(tool.name for tool in tools), self.teeth.feature.tool)
 
     def _one(
         self, way: Way, tool: _Cutter, look: _Look[_Cutter], attempt: _Attempt[_Cutter]

@@ -26,6 +26,7 @@ from sequencer.operations.teeth.standing import Standing
 from sequencer.operations.teeth.trial import (
     Check,
     Outcome,
+    Plain,
     Way,
     fail,
     faults_of,
@@ -60,7 +61,12 @@ def tool_checks(context: Context, teeth: Teeth, cutter: SkivingCutter, aim: Aim)
         return (match,)
     place = "internal" if teeth.internal else "external"
     if cutter.made_for not in ("both", place):
-        return (fail(f"skiving cutter {cutter.name} is made for {cutter.made_for} teeth, these are {place}"),)
+        return (
+            fail(
+                f"skiving cutter {cutter.name} is made for {cutter.made_for} teeth, these are {place}",
+                plain=Plain("made for", f"{cutter.made_for} teeth", f"these are {place}"),
+            ),
+        )
     finishing = aim.share is not Share.ROUGH
     runs = aim.runs if cutter.hand is None or not float(cutter.helix_angle) else 1
     hard = aim.share is Share.HARD

@@ -13,6 +13,25 @@ MOST_FAULTS: Final = 3
 
 
 @dataclass(frozen=True)
+class Plain:
+    """A reason that many cutters share and that needs no sentence for each.
+
+    Parameters
+    ----------
+    what
+        What does not fit, such as "module".
+    has
+        What the cutter has there, such as "7 mm".
+    against
+        What it would have to fit, such as "the teeth have 5 mm".
+    """
+
+    what: str
+    has: str
+    against: str
+
+
+@dataclass(frozen=True)
 class Fault:
     """Why a try fails.
 
@@ -24,11 +43,14 @@ class Fault:
         The nearest thing that would make it work; empty if nothing sensible.
     by_class
         True if only the flank class is out of reach: the method can still leave stock for grinding.
+    plain
+        The reason in short where many cutters share it; None where each needs its sentence.
     """
 
     sentence: str
     remedy: str = ""
     by_class: bool = False
+    plain: Plain | None = None
 
 
 @dataclass(frozen=True)
@@ -50,7 +72,9 @@ class Check:
 PASSED = Check()
 
 
-def fail(sentence: str, remedy: str = "", *facts: Fact, by_class: bool = False) -> Check:
+def fail(
+    sentence: str, remedy: str = "", *facts: Fact, by_class: bool = False, plain: Plain | None = None
+) -> Check:
     """Make a check that fails.
 
     Parameters
@@ -63,8 +87,10 @@ def fail(sentence: str, remedy: str = "", *facts: Fact, by_class: bool = False) 
         The numbers of the check.
     by_class
         True if only the flank class is out of reach.
+    plain
+        The reason in short where many cutters share it.
     """
-    return Check(facts, Fault(sentence, remedy, by_class))
+    return Check(facts, Fault(sentence, remedy, by_class, plain))
 
 
 @dataclass(frozen=True)
@@ -98,11 +124,14 @@ class Outcome:
         Why it fails; None if it passes.
     by_class
         True if nothing but the flank class stands against it.
+    plain
+        The first reason in short where many cutters share it.
     """
 
     alternative: Alternative | None = None
     rejection: Rejection | None = None
     by_class: bool = False
+    plain: Plain | None = None
 
 
 def faults_of(checks: Iterable[Check]) -> tuple[Fault, ...]:
@@ -147,7 +176,8 @@ def rejected(way: Way, checks: Iterable[Check]) -> Outcome:
     rejection = Rejection(
         way.method, way.tool, way.clamping, _closed(text), _closed(remedy), facts_of(checks)
     )
-    return Outcome(rejection=rejection, by_class=all(fault.by_class for fault in faults))
+    by_class = all(fault.by_class for fault in faults)
+    return Outcome(rejection=rejection, by_class=by_class, plain=faults[0].plain)
 
 
 def passed(
