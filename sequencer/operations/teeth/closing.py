@@ -24,6 +24,7 @@ from sequencer.operations.teeth.sent_out import CUT_OUTSIDE
 from sequencer.operations.teeth.standing import Standing, standing_of
 from sequencer.operations.teeth.trial import Check, Outcome, Way, fail, passed, rejected
 from sequencer.operations.teeth.zone import Teeth
+from sequencer.operations.wording import named, work_of
 from sequencer.part.toothed import DoubleHelicalGear, Spline
 from sequencer.shop.tools import ChamferMill, Probe
 from sequencer.units import Mm, shown
@@ -50,9 +51,9 @@ def deburr_operation(context: Context, runs: tuple[Teeth, ...], side: bool | Non
     if feature.method in CUT_OUTSIDE:
         hands.append(bench_deburring(runs[0].teeth, len(runs), f"{feature.method} is done outside"))
     chamfer = None if isinstance(feature, Spline) else feature.tooth_chamfer
-    title = f"Deburr tooth ends of {feature.shown}"
+    title = f"Deburr tooth ends of {named(feature)}"
     if chamfer is not None:
-        title = f"Chamfer tooth ends of {feature.shown} {chamfer.text}"
+        title = f"Chamfer tooth ends of {named(feature)} {chamfer.text}"
     return closing_operation(
         context,
         runs[0].feature,
@@ -146,7 +147,7 @@ def measure_operation(context: Context, runs: tuple[Teeth, ...], hard: bool, bac
         "measure",
         Stage.MEASURE,
         Action.MEASURE,
-        f"Measure teeth of {feature.shown}",
+        work_of("Measure teeth", feature),
         outcomes,
         True if hard else None,
         lambda place: hand_measuring(context, place, len(runs), runs[0].flank_class),
@@ -201,7 +202,7 @@ def apex_operation(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         "apex_check",
         Stage.MEASURE,
         Action.APEX_CHECK,
-        f"Check apex of {feature.shown} at {typical.APEX_PLACES} places",
+        f"Check apex of {named(feature)} at {typical.APEX_PLACES} places",
         outcomes,
         None,
         lambda place: hand_apex(context, place),

@@ -14,6 +14,7 @@ from sequencer.operations.teeth.halves import one_method
 from sequencer.operations.teeth.methods import Verdicts, try_all, try_hard, unsplit
 from sequencer.operations.teeth.share import Aim, Share
 from sequencer.operations.teeth.zone import Teeth
+from sequencer.operations.wording import named, work_of
 
 #: What stands for the method where a clamping rules out all of them.
 ANY_METHOD: Final = "any method"
@@ -168,7 +169,7 @@ def _outside(context: Context, runs: tuple[Teeth, ...]) -> Operation:
         feature=feature.name,
         stage=Stage.FINISH,
         action=Action.SEND_OUT,
-        title=f"Send out: {method} of {feature.shown}",
+        title=f"Send out: {method} of {named(feature)}",
         alternatives=(sent_out.outside_alternative(context, feature.name, method),),
         rejected=try_all(context, runs[0], context.reaching(feature), Aim(Share.WHOLE)).rejected,
         hard=soft_side(context),
@@ -189,7 +190,7 @@ def _operation(
         feature=feature.name,
         stage=stages.get(aim.share, Stage.FINISH),
         action=Action.CUT_TEETH,
-        title=f"{title} of {feature.shown}{of_half}{hand}{left}",
+        title=f"{work_of(title, feature)}{of_half}{hand}{left}",
         alternatives=verdicts.alternatives,
         rejected=(*verdicts.rejected, *remarks),
         half=teeth.half,
@@ -238,7 +239,7 @@ def _grind(
         feature=feature.name,
         stage=Stage.HARD,
         action=Action.SEND_OUT,
-        title=f"Send out: grind teeth of {feature.shown}",
+        title=work_of("Send out: grind teeth", feature),
         alternatives=(alternative,),
         rejected=tuple(dict.fromkeys(failed)),
         hard=side,
