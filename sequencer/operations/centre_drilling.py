@@ -11,6 +11,7 @@ from sequencer.operations.hole_geometry import OVERRUN
 from sequencer.operations.holes import drilled
 from sequencer.operations.operation import Action, Operation, Rejection, Stage
 from sequencer.operations.pilot import Pilot, drilled_length, pilots
+from sequencer.operations.wording import named
 from sequencer.part import AnyFeature
 from sequencer.shop.tools import Drill
 
@@ -48,7 +49,7 @@ def _operation(context: Context, feature: AnyFeature, pilot: Pilot) -> Operation
         feature.name,
         Stage.ROUGH,
         Action.DRILL,
-        f"Drill the solid blank open for {feature.shown}",
+        f"Drill the solid blank open for {named(feature)}",
         alternatives,
         rejected,
         heavy=True,

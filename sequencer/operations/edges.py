@@ -23,6 +23,7 @@ from sequencer.operations.facts import (
 )
 from sequencer.operations.operation import Action, Alternative, Mode, Operation, Rejection, Stage
 from sequencer.operations.standing import standing_in
+from sequencer.operations.wording import named, work
 from sequencer.part.surfaces import place_of
 from sequencer.part.turned import Chamfer, Radius
 from sequencer.shop.tools import ChamferMill, TurningTool
@@ -61,13 +62,14 @@ def _operation(context: Context, feature: Edge, side: str, word: str, half: str)
         else:
             outcomes += _outcomes(Attempt(context, feature, clamping, True), feature, side)
     alternatives, rejected = settle(context, feature, outcomes, finishing=True)
-    name = f"{side} edge of {feature.shown}" if half else feature.shown
+    verb = "Chamfer" if isinstance(feature, Chamfer) else "Round"
+    carrier = named(context.part.by_name[feature.on])
     return Operation(
         f"{feature.name}/{word}",
         feature.name,
         Stage.FINISH,
         Action.TURN,
-        f"{'Chamfer' if isinstance(feature, Chamfer) else 'Round'} {name}",
+        f"{verb} {side} edge of {carrier}" if half else work(verb, feature),
         alternatives,
         rejected,
         half=half,

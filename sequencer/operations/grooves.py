@@ -16,6 +16,7 @@ from sequencer.operations.operation import Action, Alternative, Operation, Stage
 from sequencer.operations.plunging import METHOD, Plunge, plunge
 from sequencer.operations.stock import Place
 from sequencer.operations.turn_milling import Ring, turn_milling_outcomes
+from sequencer.operations.wording import work
 from sequencer.part.turned import ApexGroove, FaceGroove, Groove, RunOutGroove
 from sequencer.shop.tools import GroovingTool
 from sequencer.units import Mm
@@ -121,7 +122,7 @@ def _operation(
         groove.name,
         Stage.ROUGH if rough else Stage.FINISH,
         Action.GROOVE,
-        f"{'Rough' if rough else 'Finish'} {groove.shown}",
+        work("Rough" if rough else "Finish", groove),
         alternatives,
         rejected,
         heavy=rough,

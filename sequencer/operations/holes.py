@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Final
 
 from sequencer.cutting import forces, times
@@ -21,7 +21,9 @@ from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.hole_milling import helix_outcomes, thread_mill_outcomes
 from sequencer.operations.operation import Action, Alternative, Fact, Mode, Operation, Stage
 from sequencer.operations.tapping import ream_outcomes, tap_outcomes
+from sequencer.operations.wording import work
 from sequencer.part.milled import BoltCircle
+from sequencer.shop import Shop
 from sequencer.shop.tools import CounterboreTool, Drill
 from sequencer.units import Mm, Rpm, shown
 
@@ -84,13 +86,14 @@ def _operation(
     alternatives, rejected = settle(
         context, holes, outcomes, finishing, _method_holds(holes, word, finishing)
     )
+    size = _size(context.shop, holes, word, alternatives)
     stage = Stage.FINISH if finishing or word == "counterbore" else Stage.ROUGH
     return Operation(
         f"{holes.name}/{word}",
         holes.name,
         stage,
         action,
-        f"{word.capitalize()} {holes.shown} ({holes.count} x {_size(holes, word)})",
+        f"{work(word.capitalize(), holes)} ({holes.count} x {size})",
         alternatives,
         rejected,
         hard=_hard(context, holes),
@@ -110,12 +113,18 @@ def _hard(context: Context, holes: BoltCircle) -> bool | None:
     return False
 
 
-def _size(holes: BoltCircle, word: str) -> str:
+def _size(shop: Shop, holes: BoltCircle, word: str, alternatives: Iterable[Alternative]) -> str:
+    """Size for the title; of a drilled hole that of the drills that may be taken."""
     if word == "counterbore" and holes.counterbore is not None:
         return mm(holes.counterbore.diameter)
     if word == "tap" and holes.thread_pitch is not None:
         return f"{holes.diameter.text} x {holes.thread_pitch.text}"
-    return mm(drilled_diameter(holes)) if word == "drill" else f"{mm(holes.diameter)} {holes.ream}"
+    if word != "drill":
+        return f"{mm(holes.diameter)} {holes.ream}"
+    tools = [shop.tool_by_name[way.tool] for way in alternatives]
+    sizes = {float(tool.diameter) if isinstance(tool, Drill) else drilled_diameter(holes) for tool in tools}
+    least, most = min(sizes, default=drilled_diameter(holes)), max(sizes, default=drilled_diameter(holes))
+    return mm(least) if most - least < 1e-6 else f"{shown(least)} to {mm(most)}"
 
 
 def drilled_diameter(holes: BoltCircle) -> Mm:

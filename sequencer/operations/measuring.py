@@ -12,6 +12,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, mm
 from sequencer.operations.operation import BENCH, Action, Alternative, Fact, Mode, Operation, Stage
 from sequencer.operations.outside import incoming_check
+from sequencer.operations.wording import work
 from sequencer.part import AnyFeature
 from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
@@ -59,7 +60,7 @@ def measure_operations(
             feature.name,
             Stage.MEASURE,
             Action.MEASURE,
-            f"Measure {feature.shown}{_what(feature)}",
+            f"{work('Measure', feature)}{_what(feature)}",
             alternatives,
             rejected,
             hard=last.hard,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from sequencer.cutting import speeds, times
@@ -21,7 +21,9 @@ from sequencer.operations.facts import (
 )
 from sequencer.operations.head import inside_fault, level_fault
 from sequencer.operations.operation import Action, Alternative, Fact, Mode, Operation, Stage
+from sequencer.operations.slotting import METHOD as SLOTTING
 from sequencer.operations.slotting import slotting_outcomes
+from sequencer.operations.wording import work
 from sequencer.part.milled import Flat, Keyway, Marking, Pocket
 from sequencer.part.surfaces import place_of
 from sequencer.part.turned import Face
@@ -73,12 +75,20 @@ def milled_operations(context: Context, feature: Milled | Marking) -> tuple[Oper
             feature.name,
             Stage.FINISH,
             Action.ENGRAVE if marking else Action.MILL,
-            f"Engrave {feature.text!r}" if isinstance(feature, Marking) else f"Mill {feature.shown}",
+            _title(feature, alternatives),
             alternatives,
             rejected,
             hard=_hard(context, feature),
         ),
     )
+
+
+def _title(feature: Milled | Marking, alternatives: Iterable[Alternative]) -> str:
+    """Mill, slot, or cut where either may be chosen."""
+    if isinstance(feature, Marking):
+        return f"Engrave {feature.text!r}"
+    methods = {way.method for way in alternatives}
+    return work("Slot" if methods == {SLOTTING} else "Mill" if SLOTTING not in methods else "Cut", feature)
 
 
 def _hard(context: Context, feature: Milled | Marking) -> bool | None:

@@ -22,6 +22,7 @@ from sequencer.operations.facts import (
 )
 from sequencer.operations.operation import Action, Alternative, Fact, Mode, Operation, Stage
 from sequencer.operations.turning import cylinder_operations
+from sequencer.operations.wording import work
 from sequencer.part.surfaces import place_of
 from sequencer.part.turned import Thread
 from sequencer.shop.tools import EndMill, ThreadingTool
@@ -74,7 +75,7 @@ def thread_operations(context: Context, thread: Thread) -> tuple[Operation, ...]
         thread.name,
         Stage.FINISH,
         Action.THREAD,
-        f"Thread {thread.shown} ({words})",
+        f"{work('Thread', thread)} ({words})",
         alternatives,
         rejected,
         hard=False if context.part.case_hardened else None,

@@ -45,6 +45,7 @@ from sequencer.operations.stock import (
     stages_of,
     surface_of,
 )
+from sequencer.operations.wording import named, work
 from sequencer.part import AnyFeature
 from sequencer.part.profile import SAME
 from sequencer.part.turned import RunOutGroove
@@ -152,13 +153,12 @@ def _operation(
     outcomes += _sent_out(context, feature, step)
     alternatives, rejected = settle(context, feature, outcomes, wished)
     title = _TITLES[step.word]
-    shown_name = feature.shown if not prefix else f"blank of {feature.shown}"
     return Operation(
         f"{feature.name}/{prefix}{step.word}",
         feature.name,
         step.stage,
         Action.TURN,
-        f"{title} {shown_name}",
+        f"{title} blank of {named(feature)}" if prefix else work(title, feature),
         alternatives,
         rejected,
         heavy=step.stage is Stage.ROUGH,
