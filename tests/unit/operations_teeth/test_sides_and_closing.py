@@ -135,7 +135,11 @@ def _bevel(**changes: Any) -> Part:
         "module": "8 mm", "mate_teeth": 25, "face_width": "40 mm", "z_from": "61 mm", "z_to": "95 mm",
         "mounting_distance": "170 mm", "mounting_face": "lower_face",
     }  # fmt: skip
-    return part(gear | changes, height=100, outside=420)
+    body = (
+        {"name": "rim", "kind": "turned_diameter", "diameter": "360 mm", "z_from": "0 mm", "z_to": "61 mm"},
+        {"name": "top", "kind": "turned_diameter", "diameter": "200 mm", "z_from": "95 mm", "z_to": "100 mm"},
+    )
+    return part(*body, gear | changes, height=100, outside=420)
 
 
 def test_bevel_teeth_that_nothing_roughs_with_stock_are_cut_in_one_operation() -> None:
