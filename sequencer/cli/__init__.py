@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sequencer.cli.answering import forgive_letters
 from sequencer.cli.app import app
 from sequencer.cli.teeth import cut, gear
 
@@ -13,4 +14,5 @@ app.command()(cut)
 
 def main() -> None:
     """Run the command line."""
+    forgive_letters()
     app()

@@ -18,6 +18,7 @@ from sequencer.cli.answering import (
     ShopFile,
     answering,
     print_lines,
+    print_text,
     read_both,
     shop_beside,
 )
@@ -61,34 +62,37 @@ def plan(
     seconds: Seconds = 20.0,
 ) -> None:
     """Plan a part: choose methods and order, and write route sheet, tool list and diagrams."""
-    made = _planned(part, shop, seconds, aim)
-    from sequencer.papers.write import write_papers
-
-    folder = out or Path("out") / part.stem
-    written = write_papers(made, folder)
-    if as_json:
+    with answering(), _interruptible() as stop:
+        made = _planned(part, shop, seconds, stop, aim)
         from sequencer.papers.plan_json import plan_text
+        from sequencer.papers.summary import summary_lines
+        from sequencer.papers.write import write_papers
 
-        sys.stdout.write(plan_text(made))
-        return
-    from sequencer.papers.summary import summary_lines
-
-    print_lines(summary_lines(made))
-    print_lines((f"Papers in {folder}: {', '.join(path.name for path in written)}",))
+        folder = out or Path("out") / part.stem
+        written = write_papers(made, folder)
+        if as_json:
+            print_text(plan_text(made))
+            return
+        names = ", ".join(path.name for path in written)
+        print_lines((*summary_lines(made), f"Papers in {folder}: {names}"))
 
 
 @app.command()
 def check(part: PartFile, shop: ShopFile = None) -> None:
-    """Check a part file and its shop file without planning."""
+    """Check a part file and its shop file, and that this shop can hold and cut the part, without planning."""
     with answering():
         read, house = read_both(part, shop)
-    tools = len(house.tools)
-    print_lines(
-        (
-            f"{part}: {len(read.features)} features, {len(read.clampings)} clampings, no fault found.",
-            f"{shop_beside(part, shop)}: {tools} tools, no fault found.",
+        from sequencer.operations import make_operations
+        from sequencer.sequencing import refuse_errors
+
+        operations = make_operations(read, house)
+        refuse_errors(operations)
+        print_lines(
+            (
+                f"{part}: {len(read.features)} features, {len(read.clampings)} clampings, no fault found.",
+                f"{shop_beside(part, shop)}: {len(house.tools)} tools, no fault found.",
+            )
         )
-    )
 
 
 @app.command()
@@ -100,25 +104,26 @@ def why(
     seconds: Seconds = 20.0,
 ) -> None:
     """Say why operation A stands before B, and what the other way round would break and cost."""
-    made = _planned(part, shop, seconds)
-    from sequencer.papers.why_text import why_lines
-    from sequencer.sequencing import explain_pair
-
     with answering(), _interruptible() as stop:
+        made = _planned(part, shop, seconds, stop)
+        from sequencer.papers.why_text import why_lines
+        from sequencer.sequencing import explain_pair
+
         answer = explain_pair(
             made.operations, made.graph, made.sequence, first, second, seconds=seconds, stop=stop
         )
-    print_lines(why_lines(answer))
+        print_lines(why_lines(answer))
 
 
 @app.command()
 def diagram(part: PartFile, shop: ShopFile = None, out: OutFolder = None, seconds: Seconds = 20.0) -> None:
     """Draw the dependency diagram and the half-section only."""
-    made = _planned(part, shop, seconds)
-    from sequencer.papers.write import write_pictures
+    with answering(), _interruptible() as stop:
+        made = _planned(part, shop, seconds, stop)
+        from sequencer.papers.write import write_pictures
 
-    folder = out or Path("out") / part.stem
-    print_lines(tuple(str(path) for path in write_pictures(made, folder)))
+        folder = out or Path("out") / part.stem
+        print_lines(tuple(str(path) for path in write_pictures(made, folder)))
 
 
 @app.command()
@@ -131,9 +136,18 @@ def new(
 
     with answering():
         starter.refuse_existing(file)
-        text = starter.interview(_ask) if sys.stdin.isatty() else starter.template()
+        text = _asked() if sys.stdin.isatty() else starter.template()
         write_text(file, text)
-    print_lines((f"{file} written. Next: sequencer plan {file} --shop SHOP",))
+        print_lines((f"{file} written. Next: sequencer plan {file} --shop SHOP",))
+
+
+def _asked() -> str:
+    from sequencer.files import starter
+
+    try:
+        return starter.interview(_ask)
+    except typer.Abort:
+        raise KeyboardInterrupt from None
 
 
 def _ask(question: Question, complaint: str) -> str:
@@ -147,26 +161,20 @@ def _ask(question: Question, complaint: str) -> str:
     return answer
 
 
-def _planned(part: Path, shop: Path | None, seconds: float, aim: Aim = "clampings") -> Plan:
-    """Read, plan with progress, and leave with the right code if there is no plan."""
-    with answering():
-        read, house = read_both(part, shop)
-        from sequencer.plan import make_plan
+def _planned(
+    part: Path, shop: Path | None, seconds: float, stop: Callable[[], bool], aim: Aim = "clampings"
+) -> Plan:
+    """Read and plan with progress."""
+    read, house = read_both(part, shop)
+    from sequencer.plan import make_plan
 
-        with _interruptible() as stop, _progress() as show:
-            return make_plan(
-                read,
-                house,
-                aim=aim,
-                seconds=seconds,
-                on_progress=show,
-                stop=stop,
-            )
+    with _progress() as show:
+        return make_plan(read, house, aim=aim, seconds=seconds, on_progress=show, stop=stop)
 
 
 @contextmanager
 def _interruptible() -> Iterator[Callable[[], bool]]:
-    """Let the first Ctrl-C stop the search with the best so far, and the second one leave."""
+    """Let the first Ctrl-C end the search with the best so far, and the second one leave."""
     asked = False
 
     def note(_signal: int, _frame: FrameType | None) -> None:
@@ -194,7 +202,7 @@ def _progress() -> Iterator[Callable[[Progress], None] | None]:
     with Status("planning", console=Console(stderr=True)) as status:
 
         def show(progress: Progress) -> None:
-            best = " / ".join(str(value) for value in progress.values) or "none yet"
-            status.update(f"{progress.phase}, {progress.seconds:.0f} s, best: {best} (Ctrl-C keeps it)")
+            found = "an order is found" if progress.values else "no order yet"
+            status.update(f"{progress.phase}, {progress.seconds:.0f} s, {found}; Ctrl-C keeps the best")
 
         yield show

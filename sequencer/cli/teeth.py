@@ -18,6 +18,7 @@ from sequencer.errors import SequencerError
 if TYPE_CHECKING:
     from sequencer.datasheet import Wanted
     from sequencer.operations import OperationList
+    from sequencer.part import Part
 
 Given = str | None
 
@@ -97,15 +98,15 @@ def gear(
         if part is None:
             from sequencer.datasheet.options import wanted_from_options
 
-            wanted, operations = wanted_from_options(words, internal=internal), None
+            wanted, read, operations = wanted_from_options(words, internal=internal), None, None
         else:
-            wanted, operations = _of_part(part, feature, shop, words, internal=internal)
+            wanted, read, operations = _of_part(part, feature, shop, words, internal=internal)
         from sequencer.datasheet import data_sheet
         from sequencer.papers.gear_sheet import gear_json, gear_lines, gear_papers
         from sequencer.papers.write import write_all
 
         sheet = data_sheet(wanted, operations)
-        written = () if out is None else write_all(out, gear_papers(sheet, wanted.feature.name))
+        written = () if out is None else write_all(out, gear_papers(sheet, wanted.feature.name, read))
     if as_json:
         sys.stdout.write(gear_json(sheet))
         return
@@ -116,8 +117,8 @@ def gear(
 
 def _of_part(
     path: Path, name: Given, shop: Path | None, words: dict[str, str], *, internal: bool
-) -> tuple[Wanted, OperationList | None]:
-    """A tooth system of a part file; with a shop, the operations that make it."""
+) -> tuple[Wanted, Part, OperationList | None]:
+    """A tooth system of a part file, the part, and with a shop the operations that make it."""
     from sequencer.datasheet.choose import tooth_system
     from sequencer.datasheet.options import CHOICES, choices_of, option
     from sequencer.datasheet.wanted import Wanted
@@ -141,7 +142,7 @@ def _of_part(
         operations = make_operations(part, house)
     feature = tooth_system(part, name)
     wanted = Wanted(feature=feature, units=words.get("units", part.units), ball_diameter=ball)
-    return replace(wanted, teeth_spanned=spanned), operations
+    return replace(wanted, teeth_spanned=spanned), part, operations
 
 
 def cut(

@@ -23,7 +23,7 @@ from sequencer.gears.iso_4156 import (
 )
 from sequencer.gears.over_balls import ball_centre_involute
 from sequencer.operations.operation import Fact
-from sequencer.part.teeth import spline_dimensions
+from sequencer.part.teeth import spline_dimensions, spline_root
 from sequencer.part.toothed import Spline
 
 #: Class and fit of ISO 4156 as a drawing writes them, either way round.
@@ -105,13 +105,12 @@ def spline_sections(wanted: Wanted, spline: Spline) -> tuple[Section, ...]:
 def _sizes(spline: Spline, graded: SplineClass) -> SplineData:
     if not graded.known:
         return spline_dimensions(spline)
-    angle = float(spline.pressure_angle)
     return iso_4156(
         float(spline.module.millimetres),
         spline.teeth,
         internal=spline.place == "inside",
-        pressure_angle=angle,
-        root="flat" if angle == 30.0 else "fillet",
+        pressure_angle=float(spline.pressure_angle),
+        root=spline_root(spline),
         tolerance_class=graded.number,
         fit=graded.fit,
         length=spline.length,

@@ -10,13 +10,14 @@ from sequencer.datasheet import DataSheet, Section, Statement, Toothed, part_dat
 from sequencer.errors import OutOfRange
 from sequencer.operations.operation import Fact
 from sequencer.papers.cautions import LAST_WORD
-from sequencer.papers.header import short_entries, stamp_of
+from sequencer.papers.header import part_stamp, short_entries, stamp_of
 from sequencer.papers.model import Column, Row, Sheet, Stamp, Table
 from sequencer.papers.model import Section as SheetSection
 from sequencer.pictures.rounding import gear_words, in_units
 from sequencer.pictures.wording import size_words
 
 if TYPE_CHECKING:
+    from sequencer.part import Part
     from sequencer.plan import Plan
 
 SCHEMA: Final = "sequencer gear sheet"
@@ -120,10 +121,9 @@ def printed_sheet(sheet: DataSheet, stamp: Stamp) -> Sheet:
     stamp
         What stands on every page.
     """
-    sections = tuple(
-        SheetSection(section.name, tables=(_table(section, sheet.units),)) for section in sheet.sections
-    )
-    return Sheet(sheet.title, stamp, (), (*sections, SheetSection("", cautions=(LAST_WORD,))))
+    tables = tuple(_table(section, sheet.units) for section in sheet.sections)
+    sections = (SheetSection("", tables=tables), SheetSection("", cautions=(LAST_WORD,)))
+    return Sheet(sheet.title, stamp, (), sections)
 
 
 def gear_sheet(plan: Plan) -> Sheet:
@@ -165,7 +165,7 @@ def _row(line: Fact | Statement, units: str) -> Row:
     return Row((line.name, *words, line.source or None, mark))
 
 
-def gear_papers(sheet: DataSheet, name: str) -> dict[str, bytes]:
+def gear_papers(sheet: DataSheet, name: str, part: Part | None = None) -> dict[str, bytes]:
     """Make the files of one data sheet, by file name.
 
     Parameters
@@ -174,6 +174,8 @@ def gear_papers(sheet: DataSheet, name: str) -> dict[str, bytes]:
         The data sheet.
     name
         Name of the tooth system; it begins the file names.
+    part
+        The part that it belongs to; None for teeth from options.
 
     Raises
     ------
@@ -184,7 +186,8 @@ def gear_papers(sheet: DataSheet, name: str) -> dict[str, bytes]:
     from sequencer.papers.typst_pdf import sheets_pdf
     from sequencer.papers.workbook import sheets_xlsx
 
-    sheets = (printed_sheet(sheet, Stamp(name, "-", "-", "")),)
+    stamp = Stamp(name, "-", "-", "") if part is None else part_stamp(part)
+    sheets = (printed_sheet(sheet, stamp),)
     return {
         f"{name}-data.pdf": sheets_pdf(sheets),
         f"{name}-data.xlsx": sheets_xlsx(sheets),

@@ -9,6 +9,7 @@ from sequencer.pictures.rounding import quantity_words
 from sequencer.pictures.wording import blank_words
 
 if TYPE_CHECKING:
+    from sequencer.part import Part
     from sequencer.plan import Plan
 
 MINUTES_A_DAY: Final = 1440.0
@@ -22,7 +23,17 @@ def stamp_of(plan: Plan) -> Stamp:
     plan
         The plan.
     """
-    part = plan.part
+    return part_stamp(plan.part)
+
+
+def part_stamp(part: Part) -> Stamp:
+    """Give what stands on every page about a part.
+
+    Parameters
+    ----------
+    part
+        The part.
+    """
     date = part.order_date.isoformat() if part.order_date else ""
     return Stamp(part.name, part.drawing, part.revision, date)
 

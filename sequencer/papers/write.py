@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.errors import SequencerError
 from sequencer.papers.findings_sheet import findings_sheet
+from sequencer.papers.gear_sheet import gear_sheet
 from sequencer.papers.html_page import sheets_html
 from sequencer.papers.method_sheet import method_sheet
 from sequencer.papers.model import Figure, Section, Sheet
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from sequencer.plan import Plan
 
 
-def write_papers(plan: Plan, folder: Path, program: str | None = None) -> tuple[Path, ...]:
+def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> tuple[Path, ...]:
     """Write route sheet, workbook, page, JSON and pictures.
 
     Parameters
@@ -50,10 +51,10 @@ def write_papers(plan: Plan, folder: Path, program: str | None = None) -> tuple[
         "plan.json": plan_text(plan).encode(),
         **pictures,
     }
-    return write_all(folder, contents)
+    return write_all(Path(folder), contents)
 
 
-def write_pictures(plan: Plan, folder: Path, program: str | None = None) -> tuple[Path, ...]:
+def write_pictures(plan: Plan, folder: Path | str, program: str | None = None) -> tuple[Path, ...]:
     """Write the half-section and the dependency diagram only.
 
     Parameters
@@ -70,11 +71,11 @@ def write_pictures(plan: Plan, folder: Path, program: str | None = None) -> tupl
     SequencerError
         When a picture cannot be made or written; then none is written.
     """
-    return write_all(folder, _pictures(plan, program))
+    return write_all(Path(folder), _pictures(plan, program))
 
 
 def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, ...]:
-    """Make all sheets of a plan: route sheet, tool list, methods, findings.
+    """Make all sheets of a plan: route sheet, tool list, methods, gear data, findings.
 
     Parameters
     ----------
@@ -83,7 +84,13 @@ def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, ..
     figures
         Pictures for the route sheet.
     """
-    return route_sheet(plan, figures), tool_list(plan), method_sheet(plan), findings_sheet(plan)
+    return (
+        route_sheet(plan, figures),
+        tool_list(plan),
+        method_sheet(plan),
+        gear_sheet(plan),
+        findings_sheet(plan),
+    )
 
 
 def _pictures(plan: Plan, program: str | None) -> dict[str, bytes]:

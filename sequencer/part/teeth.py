@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import atan2, cos, radians, sin
-from typing import Final
+from typing import Final, Literal
 
 from sequencer.errors import OutOfRange
 from sequencer.gears import bevel, diameters
@@ -166,7 +166,21 @@ def spline_dimensions(spline: Spline) -> SplineData:
         internal=spline.place == "inside",
         reference_diameter=_given(spline.reference_diameter),
         pressure_angle=float(spline.pressure_angle),
+        root=spline_root(spline),
     )
+
+
+def spline_root(spline: Spline) -> Literal["flat", "fillet"]:
+    """Give the form of the root: at 37.5 and 45 deg the standards know only the fillet.
+
+    Source: ISO 4156-1 and ANSI B92.1, as the functions of their dimensions say; flat is usual at 30 deg
+
+    Parameters
+    ----------
+    spline
+        The spline.
+    """
+    return "flat" if float(spline.pressure_angle) == 30.0 else "fillet"
 
 
 def spline_height(spline: Spline) -> ToothHeight:

@@ -19,7 +19,7 @@ from sequencer.plan import Plan
 from sequencer.units import Quantity
 
 GOLDEN = Path(__file__).parents[2] / "golden"
-NAMES = ("route_sheet", "tool_list", "method_sheet", "findings_sheet")
+NAMES = ("route_sheet", "tool_list", "method_sheet", "gear_sheet", "findings_sheet")
 
 
 def _columns(table: Table, name: str) -> tuple[Cell, ...]:
@@ -148,7 +148,7 @@ def test_holds_and_estimates_are_marked(sheets: tuple[Sheet, ...]) -> None:
 
 
 def test_every_estimate_of_a_step_is_listed(sheets: tuple[Sheet, ...], plan: Plan) -> None:
-    listed = next(s for s in sheets[3].sections if s.title == "Estimates").tables[0]
+    listed = next(s for s in sheets[4].sections if s.title == "Estimates").tables[0]
     steps = {number for cell in _columns(listed, "Steps") if cell for number in str(cell).split(", ")}
     assert steps == {
         str(step.number)
