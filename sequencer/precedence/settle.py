@@ -13,6 +13,7 @@ from sequencer.precedence.demands import Wanted
 from sequencer.precedence.dependency import Dependency, Relation, Strength
 
 _TOGETHER = (Relation.SAME_CLAMPING, Relation.SAME_ZERO)
+_TIED = (Relation.OPENS, Relation.CLOSES)
 
 
 class Settlement:
@@ -74,15 +75,16 @@ class Settlement:
     def _want_all(self, wanted: tuple[Wanted, ...], *, careful: bool) -> None:
         for each in wanted:
             dependency = each.dependency
-            if any(not self.possible[name] for name in (dependency.first, dependency.second)):
+            ends = (name for name in (dependency.first, dependency.second) if name)
+            if any(not self.possible[name] for name in ends):
                 continue  # an operation that no clamping can do is an error of its own
-            together = dependency.relation in _TOGETHER
-            if together or careful:
+            alone = careful or dependency.relation in (*_TOGETHER, *_TIED)
+            if alone:
                 self._take_waiting()
             obstacle = self._obstacle(dependency, careful)
             if obstacle:
                 self._warn(each, obstacle)
-            elif together or careful:
+            elif alone:
                 self.take((dependency,))
             else:
                 self.deduction.reach.add(dependency.first, dependency.second)
@@ -96,7 +98,7 @@ class Settlement:
 
     def _warn(self, wanted: Wanted, obstacle: str) -> None:
         dependency = wanted.dependency
-        where, subject = dependency.second.split("/")[0], f"rule {dependency.rule}"
+        where, subject = (dependency.second or dependency.first).split("/")[0], f"rule {dependency.rule}"
         if any((f.where, f.what, f.subject) == (where, wanted.otherwise, subject) for f in self.findings):
             return  # the other half of the same gear has said it
         limit = f"{_demand(dependency)}: {obstacle}"
@@ -107,6 +109,8 @@ class Settlement:
         """Why a dependency cannot be kept in these clampings; empty if it can."""
         if dependency.relation in _TOGETHER:
             return self._obstacle_to_together(dependency)
+        if dependency.relation in _TIED:
+            return self._obstacle_to_trial(dependency)
         if self.deduction.reach.leads(dependency.second, dependency.first):
             way = self._way(dependency.second, dependency.first)
             if any(not is_plain(arrow.because) for arrow in way):
@@ -150,8 +154,18 @@ class Settlement:
         common = [clamping for clamping in one if clamping in two and clamping != BENCH]
         if not common:
             return f"{dependency.first} in {_listed(one)}, {dependency.second} in {_listed(two)}"
+        obstacle = self._obstacle_to_trial(dependency)
+        if obstacle:
+            return obstacle
+        between = self._elsewhere_between(dependency, common, groups)
+        return f"{between}, which is done elsewhere, comes between" if between else ""
+
+    def _obstacle_to_trial(self, dependency: Dependency) -> str:
+        """Why a dependency cannot be kept once all that follows from it is deduced; empty if it can."""
         trial = deduce(self.operations, (*self.dependencies, replace(dependency, strength=Strength.MUST)))
         if trial.looped and not self.deduction.looped:
+            if dependency.relation in _TIED:
+                return "other rules put them the other way round"
             return "other rules put them into different clampings"
         if trial.stuck and not self.deduction.stuck:
             return f"no clamping would be left to {trial.stuck[0]}"
@@ -159,8 +173,7 @@ class Settlement:
         if fresh:
             earlier, later = min(fresh)
             return f"the part would go back to clamping {earlier} after clamping {later}"
-        between = self._elsewhere_between(dependency, common, groups)
-        return f"{between}, which is done elsewhere, comes between" if between else ""
+        return ""
 
     def _elsewhere_between(
         self, dependency: Dependency, common: list[str], groups: dict[str, tuple[str, ...]]
@@ -222,10 +235,11 @@ def _demand(dependency: Dependency) -> str:
         Relation.SAME_CLAMPING: "and {b} in one clamping",
         Relation.SAME_ZERO: "and {b} from one zero",
         Relation.BEFORE: "before {b}",
+        Relation.OPENS: "before {b} in clamping {c}",
+        Relation.CLOSES: "after {b} in clamping {c}",
     }
-    return f"{dependency.rule} wants {dependency.first} " + words[dependency.relation].format(
-        b=dependency.second
-    )
+    said = words[dependency.relation].format(b=dependency.second or "all work", c=dependency.clamping)
+    return f"{dependency.rule} wants {dependency.first} {said}"
 
 
 def _listed(clampings: tuple[str, ...]) -> str:

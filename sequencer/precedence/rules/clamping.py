@@ -10,18 +10,23 @@ from sequencer.gears.diameters import reference_diameter
 from sequencer.gears.tolerances import flank_tolerances
 from sequencer.operations import Action, FittedClamping, Operation
 from sequencer.part import BLANK
-from sequencer.part.milled import BoltCircle
+from sequencer.part.milled import BoltCircle, Flat, Keyway, Pocket
 from sequencer.part.surfaces import place_of
 from sequencer.part.teeth import normal_module
 from sequencer.part.toothed import BevelGear, Spline
 from sequencer.part.turned import Bore, Taper, TurnedDiameter
 from sequencer.precedence.context import RuleContext, Toothed
-from sequencer.precedence.demands import Outcome, before, closes, error, note, opens, warning
+from sequencer.precedence.demands import Outcome, Wanted, before, closes, error, note, opens, warning
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.geometry import face_width
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.precedence.work import is_late
 from sequencer.units import shown
+
+_MILLED = Keyway | Flat | Pocket | BoltCircle
+
+#: Zones that overlap by less only touch [mm].
+_TOUCH = 0.01
 
 #: Fewer supports than this do not define a plane.
 LEAST_SUPPORTS = 3
@@ -76,7 +81,7 @@ def surface_operations(context: RuleContext, name: str) -> tuple[Operation, ...]
 
 
 def gripped_surface(context: RuleContext) -> Iterator[Outcome]:
-    """R39: what a clamping grips is made before it, and not cut away before its last use.
+    """R39: what a clamping grips is made before it, and not cut away or milled into before its last use.
 
     Parameters
     ----------
@@ -90,6 +95,7 @@ def gripped_surface(context: RuleContext) -> Iterator[Outcome]:
         elif on in context.part.by_name:
             yield from _made_before(context, fitted, on, "grips")
             yield from _cut_away_after(context, fitted, on)
+            yield from _milled_away_after(context, fitted, on)
             yield from _soft_jaws(context, fitted, on)
         if fitted.clamping.rests_on == BLANK:
             yield from _raw_seat(context, fitted)
@@ -157,10 +163,48 @@ def _cut_away_after(context: RuleContext, fitted: FittedClamping, on: str) -> It
         if feature.name == on or not isinstance(feature, TurnedDiameter | Bore | Taper):
             continue
         other = context.section.extent(feature.name)
-        overlaps = min(high, other.z_to) - max(low, other.z_from) > 0.01
+        overlaps = min(high, other.z_to) - max(low, other.z_from) > _TOUCH
         deeper = other.outer < zone.inner if place == "outside" else other.inner > zone.outer
         if place_of(feature) == place and overlaps and deeper:
             yield from _closed_by(context, fitted, (feature.name,), f"{on}, which is gripped")
+
+
+def _milled_away_after(context: RuleContext, fitted: FittedClamping, on: str) -> Iterator[Outcome]:
+    """Flats, pockets, keyways and cross holes in the gripped band come after the last use of the clamping."""
+    if not fitted.clamping.hold.endswith("jaws"):
+        return
+    band = _band(context, fitted)
+    names = [each.name for each in context.clampings]
+    later = names[names.index(fitted.name) + 1 :]
+    for feature in context.part.features:
+        if not isinstance(feature, _MILLED) or feature.on != on:
+            continue
+        zone = context.section.extent(feature.name)
+        if min(band[1], zone.z_to) - max(band[0], zone.z_from) <= _TOUCH:
+            continue
+        what = f"{fitted.name} grips {on} at z {shown(band[0])} to {shown(band[1])} mm, where {feature.name} "
+        what += (
+            f"(z {shown(zone.z_from)} to {shown(zone.z_to)} mm) is already cut: jaws may bear on its edges"
+        )
+        remedy = (
+            f"Set the jaws beside {feature.name}, grip another band, or give a clamping after {fitted.name} "
+            f"that reaches {feature.name}"
+        )
+        for cut in context.cuts(feature.name)[:1]:
+            if fitted.name in cut.clampings:
+                continue
+            if any(name in cut.clampings for name in later):
+                reason = f"{feature.name} would interrupt {on} where clamping {fitted.name} grips it"
+                yield Wanted(closes(fitted.name, cut, None, reason), what, remedy)
+            else:
+                where = ", ".join(cut.clampings)
+                limit = (
+                    f"R39 wants {cut.name} after all work in clamping {fitted.name}: only {where} reaches it"
+                )
+                report = (
+                    note if isinstance(feature, Keyway) else warning
+                )  # jaws are easily set beside one slot
+                yield report(fitted.name, what, limit, remedy)
 
 
 def _soft_jaws(context: RuleContext, fitted: FittedClamping, on: str) -> Iterator[Outcome]:

@@ -31,6 +31,7 @@ from gear_shop_floor import (
 from sequencer.errors import Severity
 from sequencer.operations import Action, Stage
 from sequencer.part import Part
+from sequencer.precedence.graph import DependencyGraph
 
 RELIEF = {"kind": "stress relief"}
 FORGED = {"form": "forging", "diameter": "700 mm", "z_from": "-5 mm", "z_to": "105 mm"}
@@ -363,3 +364,73 @@ def test_two_supports_are_too_few() -> None:
 
 def test_steps_of_a_clamping_are_named_after_it() -> None:
     assert step("II/soak").feature == "II"
+
+
+FLAT = {
+    "name": "flats", "kind": "flat", "on": "rim", "distance": "190 mm", "count": 4,
+    "z_from": "0 mm", "z_to": "15 mm",
+}  # fmt: skip
+
+
+def gripped_rim(flats: str, *, low: float = 0, third: bool = True) -> tuple[Part, DependencyGraph]:
+    """A ring gripped in II on its rim from `low` to 20 mm above; flats on the rim are milled in `flats`."""
+    band = {"z_from": f"{low} mm", "z_to": f"{low + 20} mm"}
+    more = clamping("III", "upper", hold="face plate", on="lower_face", rests_on="lower_face")
+    plate = [more | {"z_from": None, "z_to": None}] if third else []
+    made = part(
+        face("lower_face", "lower", 0),
+        face("upper_face", "upper", 100),
+        zone("rim", "turned_diameter", 0, 50, 400),
+        FLAT,
+        clampings=[
+            clamping("I", "lower"),
+            clamping("II", "upper", on="rim", rests_on="lower_face", **band),
+            *plate,
+        ],
+    )
+    return made, graph_of(made, usual_operations(made, {"rim": "I", "flats": flats}))
+
+
+def test_flats_in_the_gripped_band_wait_for_a_later_clamping_that_reaches_them() -> None:
+    _, graph = gripped_rim("I III")
+    assert "II: all > flats/finish" in {in_short(each) for each in graph.dependencies}
+    assert graph.possible["flats/finish"] == ("III",)
+    assert not [f for f in graph.findings if "grips rim" in f.what]
+
+
+def test_flats_in_the_gripped_band_that_no_later_clamping_reaches_are_a_warning() -> None:
+    _, graph = gripped_rim("I", third=False)
+    found = [f for f in graph.findings if f.subject == "rule R39" and f.severity is Severity.WARNING]
+    assert [f.what.split(":")[0] for f in found] == [
+        "II grips rim at z 0 to 20 mm, where flats (z 0 to 15 mm) is already cut"
+    ]
+    assert found[0].limit == "R39 wants flats/finish after all work in clamping II: only I reaches it"
+
+
+def test_flats_beside_the_gripped_band_are_free() -> None:
+    _, graph = gripped_rim("I III", low=15)
+    assert graph.possible["flats/finish"] == ("I", "III")
+    assert not [f for f in graph.findings if "grips rim" in f.what]
+
+
+def test_flats_that_other_musts_need_early_are_a_warning() -> None:
+    """The planner wants the flats before the upper face, which is turned in II."""
+    made, _ = gripped_rim("I III")
+    order = made.order.model_copy(update={"before": (("flats/finish", "upper_face/rough"),)})
+    made = made.model_copy(update={"order": order})
+    graph = graph_of(made, usual_operations(made, {"rim": "I", "flats": "I III"}))
+    found = [f for f in graph.findings if f.subject == "rule R39" and f.severity is Severity.WARNING]
+    assert "R39 wants flats/finish after all work in clamping II: " in found[0].limit
+
+
+def test_a_keyway_in_a_bore_that_is_gripped_inside_is_a_note() -> None:
+    """Jaws are set beside a single slot."""
+    ends = {"z_from": "0 mm", "z_to": "100 mm", "width": "20 mm", "depth": "6 mm"}
+    jaws = clamping(
+        "II", "upper", hold="inside jaws", on="bore", rests_on="lower_face", z_from="0 mm", z_to="40 mm"
+    )
+    made = wheel(
+        {"name": "key", "kind": "keyway", "on": "bore"} | ends, clampings=[clamping("I", "lower"), jaws]
+    )
+    found = spoken("R39", listed(made, usual_operations(made, {"bore": "I", "key": "I"}))).findings
+    assert [f.severity for f in found if "where key" in f.what] == [Severity.NOTE]
