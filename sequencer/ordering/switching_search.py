@@ -1,0 +1,377 @@
+"""Compiled search for the order of jobs that loads the fewest tools: annealing, a bound, a proof."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from sequencer.ordering.kernels import Ints, compiled
+
+Reals = npt.NDArray[np.float64]
+
+#: Temperatures of annealing, in loads.
+HOT, COLD = 1.2, 0.12
+
+#: Steps of the ascent of the path bound.
+ASCENT = 400
+
+#: Places of `state`: random number, best loads, exchanges done.
+SEED, BEST, DONE = range(3)
+
+#: Places of `walk`: depth, beginnings looked at, whether an order was found.
+DEPTH, SEEN, FOUND = range(3)
+
+
+@compiled
+def kept_tools(
+    tools: Ints, counts: Ints, places: int, order: Ints, length: int, last: Ints, free: Ints
+) -> int:
+    """Loads of an order: needs less the most tools that can be kept, earliest next need first.
+
+    A tool is kept from one need to the next if every job between has a place free. Taking those that end
+    first is best: one that is taken instead ends no earlier, so it fills every later place as well.
+    """
+    last[:] = -1
+    loads = 0
+    for at in range(length):
+        job = order[at]
+        free[at] = places - counts[job]
+        loads += counts[job]
+        for number in range(counts[job]):
+            tool = tools[job, number]
+            since = last[tool]
+            last[tool] = at
+            if since < 0:
+                continue
+            fits = True
+            for between in range(at - 1, since, -1):
+                if free[between] == 0:
+                    fits = False
+                    break
+            if fits:
+                loads -= 1
+                for between in range(since + 1, at):
+                    free[between] -= 1
+    return loads
+
+
+@compiled
+def drawn(state: Ints, end: int) -> int:
+    """Draw a number below `end` (xorshift, Marsaglia, Journal of Statistical Software 8(14), 2003)."""
+    value = state[SEED]
+    value ^= value << 13
+    value ^= (value >> 7) & 0x1FFFFFFFFFFFFFF
+    value ^= value << 17
+    state[SEED] = value
+    return int((value >> 11) & 0xFFFFFFFFFFFF) % end
+
+
+@compiled
+def exchange(state: Ints, order: Ints, trial: Ints) -> None:
+    """Write a neighbour of an order: two jobs swapped, a run turned round, or a run moved elsewhere."""
+    size = len(order)
+    trial[:] = order
+    kind = drawn(state, 4)
+    one, two = drawn(state, size), drawn(state, size)
+    if one > two:
+        one, two = two, one
+    if kind == 0:
+        trial[one], trial[two] = order[two], order[one]
+    elif kind == 1:
+        for step in range(two - one + 1):
+            trial[one + step] = order[two - step]
+    else:
+        length = min(1 + drawn(state, 3), size - 1)
+        start = drawn(state, size - length + 1)
+        goal = drawn(state, size - length + 1)
+        rest = 0
+        for at in range(size - length + 1):
+            if at == goal:
+                for step in range(length):
+                    trial[at + step] = order[start + step]
+            if at < size - length:
+                if rest == start:
+                    rest += length
+                trial[at if at < goal else at + length] = order[rest]
+                rest += 1
+
+
+@compiled
+def anneal(
+    tools: Ints,
+    counts: Ints,
+    places: int,
+    order: Ints,
+    best: Ints,
+    state: Ints,
+    last: Ints,
+    free: Ints,
+    hot: float,
+    cold: float,
+    total: int,
+    steps: int,
+    target: int,
+) -> None:
+    """Try exchanges; keep the better ones always and worse ones seldom, ever more seldom."""
+    size = len(order)
+    trial = np.empty(size, np.int64)
+    current = kept_tools(tools, counts, places, order, size, last, free)
+    for _ in range(steps):
+        if state[BEST] <= target or state[DONE] >= total:
+            return
+        heat = hot * (cold / hot) ** (state[DONE] / total)
+        state[DONE] += 1
+        exchange(state, order, trial)
+        loads = kept_tools(tools, counts, places, trial, size, last, free)
+        worse = loads - current
+        if worse <= 0 or drawn(state, 1 << 30) < np.exp(-worse / heat) * (1 << 30):
+            order[:] = trial
+            current = loads
+            if loads < state[BEST]:
+                state[BEST] = loads
+                best[:] = trial
+
+
+@compiled
+def least_tree(apart: Ints, inside: Ints, size: int, near: Ints) -> int:
+    """Weight of the least tree over the jobs marked inside (Prim, Bell System Technical Journal 36, 1957)."""
+    total, joined = 0, -1
+    for job in range(size):
+        near[job] = 1 << 40
+        if inside[job] and joined < 0:
+            joined = job
+    if joined < 0:
+        return 0
+    near[joined] = -1
+    while True:
+        nearest, way = -1, 1 << 40
+        for job in range(size):
+            if inside[job] and near[job] >= 0:
+                near[job] = min(near[job], apart[joined, job])
+                if near[job] < way or nearest < 0:
+                    nearest, way = job, near[job]
+        if nearest < 0:
+            return total
+        total += way
+        near[nearest] = -1
+        joined = nearest
+
+
+@compiled
+def walk(
+    tools: Ints,
+    counts: Ints,
+    places: int,
+    apart: Ints,
+    wanted: int,
+    target: int,
+    order: Ints,
+    nexts: Ints,
+    state: Ints,
+    last: Ints,
+    free: Ints,
+    steps: int,
+) -> bool:
+    """Go on looking through all orders for one of at most `target` loads; whether the walk has ended.
+
+    A beginning is given up if its loads with those of all tools still unseen, or with the least tree over the
+    jobs left, exceed the target. Of an order and its reverse, which loads as much, one is enough.
+    """
+    size = len(order)
+    inside, near = np.zeros(size, np.int64), np.zeros(size, np.int64)
+    used = np.zeros(size, np.int64)
+    for at in range(state[DEPTH]):
+        used[order[at]] = 1
+    for _ in range(steps):
+        depth = state[DEPTH]
+        job = nexts[depth]
+        while job < size and used[job]:
+            job += 1
+        if job == size:
+            if depth == 0:
+                return True
+            state[DEPTH] = depth - 1
+            used[order[depth - 1]] = 0
+            continue
+        nexts[depth] = job + 1
+        order[depth] = job
+        state[SEEN] += 1
+        if depth == size - 1:
+            if job < order[0]:
+                continue
+            if kept_tools(tools, counts, places, order, size, last, free) <= target:
+                state[FOUND] = 1
+                return True
+            continue
+        loads = kept_tools(tools, counts, places, order, depth + 1, last, free)
+        seen = 0
+        for tool in range(len(last)):
+            seen += last[tool] >= 0
+        if loads + wanted - seen > target:
+            continue
+        for other in range(size):
+            inside[other] = 1 - used[other]
+        if max(loads, min(places, wanted)) + least_tree(apart, inside, size, near) > target:
+            continue
+        used[job] = 1
+        state[DEPTH] = depth + 1
+        nexts[depth + 1] = 0
+    return False
+
+
+@compiled
+def ascend(apart: Reals, steps: int, goal: float) -> float:
+    """Bound on the shortest path through all: the least tree, with prices on jobs of too many or few arcs.
+
+    Source: Held and Karp, Operations Research 18 (1970), from memory; a free stop makes the path a tour.
+    """
+    size = len(apart)
+    price, near = np.zeros(size), np.zeros(size)
+    parent, degree = np.zeros(size, np.int64), np.zeros(size, np.int64)
+    best = 0.0
+    for step in range(steps):
+        degree[:] = 0
+        near[:] = np.inf
+        total, joined = 0.0, 0
+        near[0] = -np.inf
+        for _ in range(size - 1):
+            nearest = -1
+            for job in range(size):
+                if near[job] == -np.inf:
+                    continue
+                way = apart[joined, job] + price[joined] + price[job]
+                if way < near[job]:
+                    near[job], parent[job] = way, joined
+                if nearest < 0 or near[job] < near[nearest]:
+                    nearest = job
+            total += near[nearest]
+            degree[nearest] += 1
+            degree[parent[nearest]] += 1
+            near[nearest] = -np.inf
+            joined = nearest
+        low, second = np.inf, np.inf
+        for job in range(size):
+            if price[job] < low:
+                low, second = price[job], low
+            elif price[job] < second:
+                second = price[job]
+        # two arcs of no cost lead to the stop from both ends of the path
+        bound = total + low + second - 2 * price.sum()
+        best = max(best, bound)
+        slope = 0.0
+        for job in range(size):
+            slope += (degree[job] - 2) ** 2
+        length = (goal - bound) * 0.9 ** (step / 20) / max(slope, 1.0)
+        for job in range(size):
+            price[job] += length * (degree[job] - 2)
+    return best
+
+
+class Search:
+    """The jobs as arrays.
+
+    Parameters
+    ----------
+    needs
+        Tools of each job.
+    places
+        Places of the magazine.
+    """
+
+    def __init__(self, needs: Sequence[frozenset[int]], places: int) -> None:
+        names = sorted({tool for tools in needs for tool in tools})
+        number = {tool: at for at, tool in enumerate(names)}
+        size, most = len(needs), max((len(tools) for tools in needs), default=0)
+        self._size, self._places, self._wanted = size, places, len(names)
+        self._tools = np.zeros((size, max(most, 1)), np.int64)
+        for job, tools in enumerate(needs):
+            self._tools[job, : len(tools)] = sorted(number[tool] for tool in tools)
+        self._counts = np.array([len(tools) for tools in needs], np.int64)
+        self._apart = np.array([[max(0, len(a | b) - places) for b in needs] for a in needs], np.int64)
+        self._last, self._free = np.zeros(max(len(names), 1), np.int64), np.zeros(size, np.int64)
+
+    def root_bound(self) -> int:
+        """Tell what any order loads: each tool once; the first filling and the shortest path through all."""
+        filled = min(self._places, self._wanted)
+        goal = float(self._apart.sum(axis=1).mean() + self._wanted)
+        path = ascend(self._apart.astype(np.float64), ASCENT, goal)
+        return max(self._wanted, filled + int(np.ceil(path - 1e-6)))
+
+    def improve(
+        self, target: int, rounds: int, exchanges: int, chunk: int, ended: Callable[[], bool]
+    ) -> tuple[int, ...]:
+        """Anneal in rounds, each from the best order so far, until the target is met or no round is left.
+
+        Parameters
+        ----------
+        target
+            Loads that are good enough.
+        rounds, exchanges
+            How often, and exchanges tried in each.
+        chunk
+            Exchanges between two looks at the clock.
+        ended
+            Whether to end now.
+        """
+        order, best = np.arange(self._size), np.arange(self._size)
+        state = np.zeros(3, np.int64)
+        state[SEED] = 88172645463325252
+        state[BEST] = self._loads(order)
+        for number in range(rounds):
+            if number % 2:
+                order[:] = best
+            state[DONE] = 0
+            hot = HOT if number % 2 == 0 else HOT / 3
+            while state[DONE] < exchanges and state[BEST] > target:
+                if ended():
+                    return tuple(best.tolist())
+                anneal(
+                    self._tools, self._counts, self._places, order, best, state,
+                    self._last, self._free, hot, COLD, exchanges, chunk, target,
+                )  # fmt: skip
+        return tuple(best.tolist())
+
+    def _loads(self, order: Ints) -> int:
+        return kept_tools(self._tools, self._counts, self._places, order, len(order), self._last, self._free)
+
+    def prove(
+        self,
+        order: tuple[int, ...],
+        loads: int,
+        bound: int,
+        limit: int,
+        chunk: int,
+        ended: Callable[[], bool],
+    ) -> tuple[tuple[int, ...], int]:
+        """Raise the bound value by value: look for an order of that value, until found or the limit is met.
+
+        Parameters
+        ----------
+        order, loads
+            The best order known and its loads.
+        bound
+            Where to begin.
+        limit
+            Beginnings looked at for each value.
+        chunk
+            Beginnings between two looks at the clock.
+        ended
+            Whether to end now.
+        """
+        while bound < loads:
+            walked, nexts = np.zeros(self._size, np.int64), np.zeros(self._size, np.int64)
+            state = np.zeros(3, np.int64)
+            done = False
+            while not done:
+                if ended() or state[SEEN] >= limit:
+                    return order, bound
+                done = walk(
+                    self._tools, self._counts, self._places, self._apart, self._wanted, bound,
+                    walked, nexts, state, self._last, self._free, chunk,
+                )  # fmt: skip
+            if state[FOUND]:
+                return tuple(walked.tolist()), bound
+            bound += 1
+        return order, bound
