@@ -8,6 +8,7 @@ from typing import Final
 from sequencer.errors import Finding, Severity
 from sequencer.operations.context import Context
 from sequencer.operations.facts import mm
+from sequencer.operations.hole_position import position_findings
 from sequencer.operations.operation import Operation, Rejection, Stage
 from sequencer.operations.stock import NO_STOCK, surface_of
 from sequencer.part import AnyFeature
@@ -34,6 +35,7 @@ def operation_findings(context: Context, made: Sequence[Operation]) -> tuple[Fin
         *_without_a_way(context, made),
         *_without_stock(context),
         *_by_hand(made),
+        *position_findings(context, made),
         *_estimates(made),
     )
 

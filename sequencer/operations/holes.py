@@ -7,7 +7,7 @@ from typing import Final
 
 from sequencer.cutting import forces, times
 from sequencer.operations.attempt import Attempt
-from sequencer.operations.choices import Outcome, out_of_reach, rough_clampings, settle
+from sequencer.operations.choices import Outcome, merge_rejections, out_of_reach, rough_clampings, settle
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
     DERIVED,
@@ -19,6 +19,7 @@ from sequencer.operations.facts import (
 from sequencer.operations.force_limits import LEAST_FEED_SHARE, spindle_load
 from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.hole_milling import helix_outcomes, thread_mill_outcomes
+from sequencer.operations.hole_position import judged_by_position
 from sequencer.operations.operation import Action, Alternative, Fact, Mode, Operation, Stage
 from sequencer.operations.tapping import ream_outcomes, tap_outcomes
 from sequencer.operations.wording import work
@@ -86,6 +87,9 @@ def _operation(
     alternatives, rejected = settle(
         context, holes, outcomes, finishing, _method_holds(holes, word, finishing)
     )
+    if finishing:
+        alternatives, astray = judged_by_position(context, holes, alternatives)
+        rejected = (*rejected, *merge_rejections(astray, {(way.method, way.tool) for way in alternatives}))
     size = _size(context.shop, holes, word, alternatives)
     stage = Stage.FINISH if finishing or word == "counterbore" else Stage.ROUGH
     return Operation(

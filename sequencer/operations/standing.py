@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.operations.facts import mm
 from sequencer.operations.view import View
-from sequencer.part import AnyFeature, Clamping, Part
+from sequencer.part import BLANK, AnyFeature, Clamping, Part
 from sequencer.part.section import Section
 from sequencer.shop import Shop
 from sequencer.units import Mm
@@ -86,14 +86,15 @@ class Standing:
         return max(0.0, float(blank.z_to) - self.section.z_to)
 
     def above_table(self, z: Mm) -> Mm:
-        """Height of a position above the table [mm].
+        """Height of a position above the table; raw stock that the part still stands on lies below it [mm].
 
         Parameters
         ----------
         z
             Position in the drawing [mm].
         """
-        return self.air_below + self.view.height(z) - self.view.bottom
+        raw = self.stock_below if self.clamping.rests_on == BLANK else 0.0
+        return self.air_below + raw + self.view.height(z) - self.view.bottom
 
     def hidden_by_jaws(self, z_from: Mm, z_to: Mm, inside: bool) -> str:
         """Say how jaws hide a zone; empty if they do not.

@@ -99,11 +99,11 @@ def test_turn_milling_is_an_alternative_in_a_wide_groove():
 
 
 def test_turn_milling_needs_the_head_level_above_the_table():
-    """In I z 95 lies 203 - 95 - 3 above the table; the level head of 300 mm needs 150 mm."""
+    """In I z 95 lies 203 - 95 mm above the table, raw stock counts; the level head of 300 mm needs 150."""
     rough = operations(plain_ring(groove(70, 20)), "slot")[0]
     assert sentence_of(rough, "E40", "I") == (
-        "the level head of 300 mm needs 150 mm above the table, z 95 mm lies 105 mm above it -> A riser "
-        "higher by 45 mm"
+        "the level head of 300 mm needs 150 mm above the table, z 95 mm lies 108 mm above it -> A riser "
+        "higher by 42 mm"
     )
 
 

@@ -19,10 +19,12 @@ from small_parts import (
     plain_ring,
     sentence_of,
     shop_with,
+    small_shop,
     way,
 )
 
-from sequencer.operations import Stage
+from sequencer.errors import Severity
+from sequencer.operations import Stage, make_operations
 from sequencer.operations.centre_drilling import centre_drill_operations
 from sequencer.operations.holes import drilled_diameter, hole_operations
 from sequencer.operations.turning import turned_operations
@@ -253,3 +255,45 @@ def test_a_ring_blank_is_not_drilled_open():
     """A blank with a bore needs no drill."""
     made = plain_ring()
     assert centre_drill_operations(context_of(made), made.by_name["bore"]) == ()
+
+
+def placed(value: str, **keys):
+    """Holes with a position tolerance to the bore, which cannot be cut in the clamping of the holes."""
+    position = [{"characteristic": "position", "value": value, "to": ["A"]}]
+    return plain_ring(holes(geometric=position, **keys), datums={"A": "bore"})
+
+
+def test_the_position_to_expect_stands_with_each_way():
+    """R C = 150*5 arcsec = 3.6 um; 2 sqrt(5^2 + 3.6^2 + 10^2) = 23.5 um; a drill strays by 0.15 mm."""
+    (drill,) = operations(placed("0.2 mm"))
+    assert fact(way(drill, "D14", "II"), "position to expect") == pytest.approx(0.1735, abs=1e-4)
+    assert formula(way(drill, "D14", "II"), "position to expect") == (
+        "2 sqrt(linear^2 + (r C)^2 + re-clamping^2) + drilling = 2*sqrt(5^2 + 3.6^2 + 10^2)/1000 + 0.15 = "
+        "0.174 mm"
+    )
+
+
+def test_holes_that_a_drill_does_not_place_are_milled():
+    """An end mill on a helix strays by 0.02 mm: 0.044 mm."""
+    (drill,) = operations(placed("0.1 mm"))
+    assert {each.method for each in drill.alternatives} == {"milling"}
+    assert sentence_of(drill, "D14", "II") == ("position 0.174 mm to expect, the drawing allows 0.1 mm -> ")
+
+
+def test_a_position_that_no_way_holds_is_a_warning_with_figures():
+    """The closest way stays, and the finding says what it holds."""
+    listed = make_operations(placed("0.03 mm"), small_shop())
+    assert {each.method for each in listed.by_name["holes/drill"].alternatives} == {"milling"}
+    warning = next(each for each in listed.findings if each.where == "holes/drill")
+    assert warning.severity is Severity.WARNING
+    assert warning.what == (
+        "position 0.044 mm to expect at best: 2 sqrt(linear^2 + (r C)^2 + re-clamping^2) + milling = "
+        "2*sqrt(5^2 + 3.6^2 + 10^2)/1000 + 0.02 = 0.044 mm"
+    )
+    assert warning.limit == "position 0.03 mm"
+
+
+def test_a_position_that_is_held_is_no_finding():
+    """0.2 mm: a drill does."""
+    listed = make_operations(placed("0.2 mm"), small_shop())
+    assert [each for each in listed.findings if each.where == "holes/drill"] == []

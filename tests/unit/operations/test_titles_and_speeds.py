@@ -80,7 +80,7 @@ def test_titles_on_the_sheets():
 
 
 def test_the_title_of_a_drilled_hole_gives_the_drill():
-    """M20 x 2.4 wants 17.6 mm: the drill has 17.5, an end mill on a helix makes 17.6; M20 x 2.5 has one size."""
+    """M20 x 2.4 wants 17.6 mm: the drill has 17.5, an end mill makes 17.6; M20 x 2.5 has one size."""
     tapped = {
         "name": "taps", "kind": "bolt_circle", "on": "upper_face", "circle_diameter": "250 mm", "count": 4,
         "diameter": "20 mm", "thread_pitch": "2.4 mm", "depth": "50 mm", "thread_depth": "40 mm",

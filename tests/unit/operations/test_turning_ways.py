@@ -160,9 +160,11 @@ def test_finishing_force_caps_the_speed_of_outside_jaws():
 
 BARS = [
     (bore(diameter=80), {**RING, "bore": "70 mm"}, "bore/rough", "B2",
-     "enters bores from 90 mm, the opening is 70 mm -> A bar for bores from 70 mm or below"),
+     "enters bores from 90 mm, the opening is 70 mm -> A bar for bores from 70 mm or below, or a "
+     "larger bore in the blank"),
     (bore(), RING, "bore/rough", "B1",
-     "its far end lies 200 mm below the top, the bar reaches 150 mm -> A bar with a usable length of 200 mm"),
+     "its far end lies 200 mm below the top, the bar reaches 150 mm -> A bar with a usable length of 200 mm, "
+     "or two features, each for the half of the length that is bored from its own side"),
 ]  # fmt: skip
 
 
