@@ -30,17 +30,7 @@ Edge = tuple[tuple[Mm, Mm], ...]
 
 
 class PartlyCut(OutOfRange):
-    """No edge cuts the whole profile, but one would cut a part of it.
-
-    Parameters
-    ----------
-    error
-        What is wrong, as the message says it.
-    start_diameter
-        Smaller end of the part that can be cut [mm].
-    end_diameter
-        Larger end of the part that can be cut [mm].
-    """
+    """No edge cuts the whole profile, but one would cut it from `start_diameter` to `end_diameter`."""
 
     def __init__(self, error: OutOfRange, start_diameter: Mm, end_diameter: Mm) -> None:
         super().__init__(error.what, where=error.where, limit=error.limit, remedy=error.remedy)
