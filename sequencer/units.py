@@ -19,12 +19,14 @@ Micrometre = float
 
 MM_PER_INCH: Final = 25.4
 
-_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
-_QUANTITY = re.compile(rf"^\s*({_NUMBER})\s*((?:1/)?[^\d\s,.].*?)?\s*$")
-_FRACTION = re.compile(r"^\s*([+-]?)(?:(\d+)[ -])?(\d+)/(\d+)\s*(in|inch|\")\s*$")
+_NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
+_QUANTITY = re.compile(rf"^\s*({_NUMBER})\s*((?:1/)?[^0-9\s,.].*?)?\s*$")
+#: A longer text is no quantity that somebody wrote.
+_LONGEST: Final = 60
+_FRACTION = re.compile(r"^\s*([+-]?)(?:([0-9]+)[ -])?([0-9]+)/([0-9]+)\s*(in|inch|\")\s*$")
 _PITCH = re.compile(rf"^\s*(DP|NDP|TDP)\s*({_NUMBER})\s*$")
 _SEXAGESIMAL = re.compile(
-    r"^\s*([+-]?)(\d+)\s*°\s*(?:(\d+(?:\.\d+)?)\s*['′])?\s*(?:(\d+(?:\.\d+)?)\s*(?:\"|″|''))?\s*$"
+    r"^\s*([+-]?)([0-9]+)\s*°\s*(?:([0-9]+(?:\.[0-9]+)?)\s*['′])?\s*(?:([0-9]+(?:\.[0-9]+)?)\s*(?:\"|″|''))?\s*$"
 )
 
 #: Unit name to factor, by dimension; the first unit of each is the one used inside.
@@ -114,10 +116,31 @@ def parse(written: object, dimension: str) -> Quantity:
             f"{written!r} is not a {dimension}; write a number and a unit, such as {_example(dimension)}"
         )
     text = _as_text(written)
+    if len(text) > _LONGEST:
+        raise ValueError(f"{text[:20]!r}... is too long to be a {dimension}; at most {_LONGEST} characters")
+    refuse_other_digits(text)
     value = _value(text, dimension)
     if value != value or value in (float("inf"), float("-inf")):
         raise ValueError(f"{text!r} is too large to be a {dimension}")
     return Quantity(value, text)
+
+
+def refuse_other_digits(text: str) -> None:
+    """Refuse digits of other scripts, which look like numbers and are none here.
+
+    Parameters
+    ----------
+    text
+        A text of the file.
+
+    Raises
+    ------
+    ValueError
+        When it holds a decimal digit that is not one of 0 to 9.
+    """
+    other = next((sign for sign in text if sign.isdecimal() and not sign.isascii()), None)
+    if other is not None:
+        raise ValueError(f"{text!r} holds the digit {other!r}; numbers are written with the digits 0 to 9")
 
 
 def _as_text(written: str | int | float) -> str:
@@ -217,6 +240,8 @@ def parse_module(written: object) -> Module:
     """
     if isinstance(written, Module):
         return written
+    if isinstance(written, str):
+        refuse_other_digits(written)
     if isinstance(written, str) and (match := _PITCH.match(written)):
         pitch = float(match[2])
         if pitch <= 0:

@@ -113,10 +113,13 @@ def _unwrapped(annotation: Any, notes: list[Any]) -> tuple[Any, list[Any]]:
 def _quantity_words(dimension: Dimension) -> str:
     unit = HOUSE_UNIT[dimension.name]
     text = f"{dimension.name}, such as `1 {unit}`"
-    if dimension.above is not None:
-        return text + f"; above {dimension.above:g}"
+    if dimension.above is not None and dimension.bounds is None:
+        text += f"; above {dimension.above:g}"
     if dimension.least is not None:
-        return text + f"; at least {dimension.least:g}"
+        text += f"; at least {dimension.least:g}"
+    if dimension.bounds is not None:
+        least = "" if dimension.above is None else f"at least {dimension.bounds.least}, "
+        text += f"; {least}at most {dimension.bounds.most}"
     return text
 
 
@@ -148,17 +151,28 @@ def _plain_words(annotation: Any, notes: list[Any]) -> str:
     return f"text, at most {longest} characters" if longest else "text"
 
 
+def plain_number(value: Any) -> str:
+    """Write a bound without a power of ten.
+
+    Parameters
+    ----------
+    value
+        The bound.
+    """
+    return f"{value:.0f}" if float(value).is_integer() else f"{value:g}"
+
+
 def _bounds(notes: list[Any]) -> str:
     words = []
     for note in notes:
         if isinstance(note, Gt):
-            words.append(f"above {note.gt:g}")
+            words.append(f"above {plain_number(note.gt)}")
         elif isinstance(note, Ge):
-            words.append(f"at least {note.ge:g}")
+            words.append(f"at least {plain_number(note.ge)}")
         elif isinstance(note, Lt):
-            words.append(f"below {note.lt:g}")
+            words.append(f"below {plain_number(note.lt)}")
         elif isinstance(note, Le):
-            words.append(f"at most {note.le:g}")
+            words.append(f"at most {plain_number(note.le)}")
     return ", " + ", ".join(words) if words else ""
 
 

@@ -21,6 +21,7 @@ from sequencer.files.source import LARGEST_FILE
 from sequencer.files.writing import write_text
 from sequencer.part import Part
 from sequencer.part.feature import Feature
+from sequencer.part.quantities import BOUNDS
 from sequencer.shop import Shop, Tool
 from sequencer.units import UNITS
 
@@ -111,9 +112,12 @@ def _all_groups(records: list[type[BaseModel]]) -> list[type[BaseModel]]:
 
 
 def _units() -> Iterator[str]:
-    yield from ("## Units", "", "| quantity | units |", "|---|---|")
+    yield from ("## Units", "", "A value beyond these bounds is a slip of the keyboard and is refused.", "")
+    yield from ("| quantity | units | least but 0 | most |", "|---|---|---|---|")
     for dimension, units in UNITS.items():
-        yield f"| {dimension} | {', '.join(f'`{unit}`' for unit in units)} |"
+        bounds = BOUNDS[dimension]
+        least = "" if bounds.least.startswith("0 ") else bounds.least
+        yield f"| {dimension} | {', '.join(f'`{unit}`' for unit in units)} | {least} | {bounds.most} |"
 
 
 def write_pages(folder: Path) -> tuple[Path, ...]:

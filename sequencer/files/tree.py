@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass, field
 from math import inf
 from typing import Final
+from unicodedata import category
 
 import yaml
 
@@ -24,6 +25,8 @@ MOST_VALUES: Final = 100_000
 #: A longer number is a slip of the keyboard.
 LONGEST_NUMBER: Final = 40
 
+#: Marks that turn the direction of letters round (Unicode, bidirectional controls).
+_DIRECTION: Final = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INTEGER = re.compile(r"[-+]?[0-9]+")
 _BASED = re.compile(r"0o[0-7]+|0x[0-9a-fA-F]+")
@@ -117,6 +120,19 @@ class Document:
         return key, at
 
 
+def is_hidden(sign: str) -> bool:
+    """Say whether a sign of a text cannot be printed: controls, separators of lines, marks of direction.
+
+    Parameters
+    ----------
+    sign
+        One character.
+    """
+    if sign in "\n\t":
+        return False
+    return category(sign) in ("Cc", "Cs", "Zl", "Zp") or sign in _DIRECTION
+
+
 def plain(value: Value) -> Plain:
     """Give a value without its marks.
 
@@ -190,13 +206,23 @@ class _Reader:
     def _scalar(self, event: yaml.ScalarEvent) -> None:
         _refuse_tag(event)
         if self.open and isinstance(self.open[-1], Keyed) and self.key[-1] is None:
+            self._signs(event)
             self.key[-1] = (_mark(event), event.value)
             return
+        self._signs(event)
         value = Value(_mark(event))
         plainly = event.style in (None, "")
         value.plain = self._resolved(event.value, value.mark) if plainly else event.value
         self._remember(event.anchor, value, 1)
         self._place(value, event, 1)
+
+    def _signs(self, event: yaml.ScalarEvent) -> None:
+        """Signs that no one sees would steer the screen or turn the letters of a sheet round."""
+        sign = next((sign for sign in event.value if is_hidden(sign)), None)
+        if sign is not None:
+            what = f"the text holds the control character U+{ord(sign):04X}"
+            limit = "letters, digits and signs that can be printed"
+            self.faults.append(TextFault(_mark(event), what, limit, "take it out"))
 
     def _resolved(self, text: str, mark: Mark) -> str | int | float | bool | None:
         """Read an unquoted word as the core schema does; what is no usable value becomes a fault."""

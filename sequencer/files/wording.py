@@ -10,6 +10,7 @@ from typing import Any, Final
 from pydantic import BaseModel
 from pydantic_core import ErrorDetails
 
+from sequencer.errors import OutOfRange
 from sequencer.files.fields import (
     Key,
     bare_type,
@@ -72,6 +73,9 @@ def _fault(model: type[BaseModel], document: Any, error: ErrorDetails) -> Fault:
         return _missing(path, kind, key)
     if error["type"].startswith("union_tag"):
         return _kind(path, kind, value)
+    inside = (error.get("ctx") or {}).get("error")
+    if isinstance(inside, OutOfRange):
+        return Fault(path, inside.what, inside.limit, inside.remedy)
     if error["type"] == "value_error":
         return _from_record(path, value, error["msg"].removeprefix("Value error, "))
     word = _WORDS.get(error["type"])
@@ -264,7 +268,9 @@ def _date(wrong: Wrong) -> Words:
 
 def _bound(words: str, name: str) -> Callable[[Wrong], Words]:
     def say(wrong: Wrong) -> Words:
-        return f"{wrong.shown} must be {words} {wrong.context[name]:g}", "", ""
+        bound = wrong.context[name]
+        text = f"{bound:.0f}" if float(bound).is_integer() else f"{bound:g}"
+        return f"{wrong.shown} must be {words} {text}", "", ""
 
     return say
 

@@ -7,6 +7,7 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from sequencer.part.quantities import (
+    CutDepth,
     CuttingSpeed,
     Feed,
     Length,
@@ -48,7 +49,7 @@ class Conditions(Record):
     cutting_speed: CuttingSpeed | None = Field(default=None, description="Cutting speed.")
     feed: Feed | None = Field(default=None, description="Feed per revolution of the part.")
     feed_per_tooth: Feed | None = Field(default=None, description="Feed per tooth of the cutter.")
-    depth: PositiveLength | None = Field(default=None, description="Depth of cut or infeed of one pass.")
+    depth: CutDepth | None = Field(default=None, description="Depth of cut or infeed of one pass.")
 
 
 class Feature(Record):

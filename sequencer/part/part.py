@@ -11,6 +11,7 @@ from pydantic import Field, model_validator
 from sequencer.part.feature import Side
 from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
 from sequencer.part.quantities import (
+    CaseDepth,
     Duration,
     Length,
     Mass,
@@ -109,7 +110,7 @@ class HeatTreatment(Record):
     duration: Duration = Field(
         default=parse("5 d", "time"), description="Time until the part is back, transport included."
     )
-    case_depth: PositiveLength | None = Field(default=None, description="Depth of the hard case.")
+    case_depth: CaseDepth | None = Field(default=None, description="Depth of the hard case.")
 
 
 class Clamping(Record):
@@ -168,7 +169,9 @@ class Part(Record):
     revision: str = Field(default="-", max_length=10, description="Revision of the drawing.")
     author: str = Field(default="", max_length=60, description="Who plans it; printed on the sheets.")
     lot: int = Field(default=1, ge=1, le=100000, description="Pieces in this lot.")
-    per_year: int | None = Field(default=None, ge=1, description="Pieces a year, for decisions on tools.")
+    per_year: int | None = Field(
+        default=None, ge=1, le=10000000, description="Pieces a year, for decisions on tools."
+    )
     due: datetime.date | None = Field(default=None, description="Due date, as 2027-03-31.")
     order_date: datetime.date | None = Field(
         default=None,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, Final
 
 from pydantic import (
     AfterValidator,
@@ -18,6 +18,7 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
+from sequencer.errors import OutOfRange
 from sequencer.units import HOUSE_UNIT, Module, Quantity, parse, parse_module
 
 NAME_PATTERN = r"^[A-Za-z][A-Za-z0-9_-]*$"
@@ -33,6 +34,41 @@ class Record(BaseModel):
 
 
 @dataclass(frozen=True)
+class Bounds:
+    """What a quantity of one dimension can be on a part or in a shop; beyond it lies a slip of the keyboard.
+
+    Parameters
+    ----------
+    most
+        The largest value, as a planner would write it.
+    least
+        The smallest value that is not 0, as a planner would write it.
+    """
+
+    most: str
+    least: str
+
+
+#: Common practice, no source: wider than any job shop by far.
+BOUNDS: Final[dict[str, Bounds]] = {
+    "length": Bounds("100 m", "0.001 um"),
+    "angle": Bounds("3600 deg", "0 deg"),
+    "mass": Bounds("1000 t", "0.001 g"),
+    "time": Bounds("3650 d", "0.001 s"),
+    "force": Bounds("100000 kN", "0.1 N"),
+    "torque": Bounds("100000 kN m", "0.001 N m"),
+    "power": Bounds("100000 kW", "0.1 W"),
+    "speed": Bounds("1000000 rpm", "0.001 rpm"),
+    "cutting speed": Bounds("5000 m/min", "0.1 m/min"),
+    "feed": Bounds("50 mm", "0.001 mm"),
+    "feed rate": Bounds("1000 m/min", "0.1 mm/min"),
+    "pressure": Bounds("20000 MPa", "100 MPa"),
+    "moment of mass": Bounds("1000000 kg m", "0.000001 kg m"),
+    "temperature difference": Bounds("2000 K", "0 K"),
+}
+
+
+@dataclass(frozen=True)
 class Dimension:
     """Makes a field read a quantity of one dimension within limits.
 
@@ -44,11 +80,14 @@ class Dimension:
         The value must be greater than this, in the house unit.
     least
         The value must be at least this, in the house unit.
+    bounds
+        Narrower bounds than those of the dimension.
     """
 
     name: str
     above: float | None = None
     least: float | None = None
+    bounds: Bounds | None = None
 
     def read(self, written: Any) -> Quantity:
         """Turn the text of the file into a quantity.
@@ -61,7 +100,9 @@ class Dimension:
         Raises
         ------
         ValueError
-            When it is no quantity of this dimension or outside the limits.
+            When it is no quantity of this dimension.
+        OutOfRange
+            When it is outside the limits.
         """
         quantity = parse(written, self.name)
         unit = HOUSE_UNIT[self.name]
@@ -71,7 +112,17 @@ class Dimension:
         if self.least is not None and quantity < self.least:
             msg = f"{quantity.text!r} must be at least {self.least:g} {unit}"
             raise ValueError(msg)
+        self._bounded(quantity)
         return quantity
+
+    def _bounded(self, quantity: Quantity) -> None:
+        bounds = self.bounds or BOUNDS[self.name]
+        if abs(quantity) > parse(bounds.most, self.name):
+            what, limit = f"{quantity.text!r} is too much", f"at most {bounds.most}"
+            raise OutOfRange(what, limit=limit, remedy="check the number and its unit")
+        if 0 < abs(quantity) < parse(bounds.least, self.name):
+            what, limit = f"{quantity.text!r} is too little", f"at least {bounds.least}"
+            raise OutOfRange(what, limit=limit, remedy="check the number and its unit")
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(
@@ -91,12 +142,29 @@ class Dimension:
         }
 
 
+#: Largest size of teeth that a part or a tool has; common practice, no source [mm].
+_MODULES: Final = (0.05, 500.0)
+
 Length = Annotated[Quantity, Dimension("length")]
 PositiveLength = Annotated[Quantity, Dimension("length", above=0.0)]
 NotNegativeLength = Annotated[Quantity, Dimension("length", least=0.0)]
 Angle = Annotated[Quantity, Dimension("angle")]
 Mass = Annotated[Quantity, Dimension("mass", above=0.0)]
 Duration = Annotated[Quantity, Dimension("time", least=0.0)]
+#: Life of an edge: it cuts for a moment at least.
+Life = Annotated[Quantity, Dimension("time", above=0.0, bounds=Bounds("3650 d", "1 s"))]
+#: Minutes that a broken should costs; more than this no plan takes.
+Penalty = Annotated[Quantity, Dimension("time", least=0.0, bounds=Bounds("100 d", "0.001 s"))]
+#: Depth of cut or infeed of one pass.
+CutDepth = Annotated[Quantity, Dimension("length", above=0.0, bounds=Bounds("200 mm", "0.001 mm"))]
+#: Half width of a size without a tolerance of its own.
+GeneralTolerance = Annotated[Quantity, Dimension("length", above=0.0, bounds=Bounds("10 mm", "1 um"))]
+#: Width of a tolerance zone of form, orientation, location or runout.
+ToleranceZone = Annotated[Quantity, Dimension("length", above=0.0, bounds=Bounds("10 mm", "0.1 um"))]
+#: Depth of a hard case.
+CaseDepth = Annotated[Quantity, Dimension("length", above=0.0, bounds=Bounds("10 mm", "1 um"))]
+#: Teeth cut by one cutter in its life, all their lengths together.
+CutLength = Annotated[Quantity, Dimension("length", above=0.0, bounds=Bounds("100000 m", "1 mm"))]
 Force = Annotated[Quantity, Dimension("force", above=0.0)]
 Torque = Annotated[Quantity, Dimension("torque", above=0.0)]
 Power = Annotated[Quantity, Dimension("power", above=0.0)]
@@ -108,13 +176,22 @@ Pressure = Annotated[Quantity, Dimension("pressure", above=0.0)]
 MomentOfMass = Annotated[Quantity, Dimension("moment of mass", least=0.0)]
 
 
+def _read_module(written: Any) -> Module:
+    module, (least, most) = parse_module(written), _MODULES
+    if not least <= module.millimetres <= most:
+        what = f"{module.text!r} is a module of {module.millimetres:.6g} mm"
+        remedy = "check the number and its unit"
+        raise OutOfRange(what, limit=f"{least:g} mm to {most:g} mm", remedy=remedy)
+    return module
+
+
 def _module_shown(value: Module) -> str:
     return value.text
 
 
 ModuleField = Annotated[
     Module,
-    BeforeValidator(parse_module),
+    BeforeValidator(_read_module),
     PlainSerializer(_module_shown, return_type=str),
     WithJsonSchema(
         {

@@ -8,12 +8,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
 
-from sequencer.part.quantities import Angle, Name, PositiveLength, Record
-from sequencer.units import Mm, parse
+from sequencer.part.quantities import Angle, Name, PositiveLength, Record, ToleranceZone
+from sequencer.units import Mm, parse, refuse_other_digits
 
-_CODE = re.compile(r"^([A-Za-z]{1,2})(\d{1,2})$")
+_CODE = re.compile(r"^([A-Za-z]{1,2})([0-9]{1,2})$")
 _EVEN = re.compile(r"^(?:±|\+/-|\+-)\s*(.+)$")
-_PAIR = re.compile(r"^([+-]?\s*[\d./]+)\s*/\s*([+-]?\s*[\d.]+)\s*([^\d\s].*)$")
+_PAIR = re.compile(r"^([+-]?\s*[0-9./]+)\s*/\s*([+-]?\s*[0-9.]+)\s*([^0-9\s].*)$")
 
 
 @dataclass(frozen=True)
@@ -66,6 +66,7 @@ def read_size_tolerance(written: Any) -> SizeTolerance:
     if isinstance(written, SizeTolerance):
         return written
     text = str(written).strip()
+    refuse_other_digits(text)
     if match := _CODE.match(text):
         return SizeTolerance(text, code=text)
     if match := _EVEN.match(text):
@@ -111,7 +112,7 @@ class GeometricTolerance(Record):
     """A tolerance of form, orientation, location or runout (ISO 1101)."""
 
     characteristic: Characteristic = Field(description="Which characteristic of ISO 1101 is limited.")
-    value: PositiveLength = Field(description="Width of the tolerance zone.")
+    value: ToleranceZone = Field(description="Width of the tolerance zone.")
     to: tuple[Name, ...] = Field(
         default=(), description="Datums that it refers to; none for form tolerances."
     )

@@ -50,7 +50,7 @@ class Table(Record):
         description="Highest table speed while coupled to the tool spindle."
     )
     inertia_limit: float = Field(
-        default=0.0, ge=0.0, description="Largest moment of inertia in kg m2; 0 for none."
+        default=0.0, ge=0.0, le=1e9, description="Largest moment of inertia in kg m2; 0 for none."
     )
 
     @model_validator(mode="after")

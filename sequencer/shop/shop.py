@@ -10,11 +10,13 @@ from pydantic import Field
 
 from sequencer.part.quantities import (
     Angle,
+    CutDepth,
     CuttingSpeed,
-    Duration,
     Feed,
+    GeneralTolerance,
     Name,
     NotNegativeLength,
+    Penalty,
     PositiveLength,
     Pressure,
     Record,
@@ -49,7 +51,7 @@ class Condition(Record):
     stage: Literal["rough", "finish"] = Field(description="Roughing or finishing.")
     cutting_speed: CuttingSpeed = Field(description="Cutting speed.")
     feed: Feed = Field(description="Feed per revolution (turning, drilling, hobbing, skiving) or per tooth.")
-    depth: PositiveLength | None = Field(default=None, description="Depth of cut or infeed.")
+    depth: CutDepth | None = Field(default=None, description="Depth of cut or infeed.")
     source: str = Field(default="", max_length=200, description="Where the values come from.")
 
 
@@ -71,9 +73,11 @@ class Rates(Record):
     """Money."""
 
     currency: str = Field(default="EUR", max_length=8, description="Currency of all prices.")
-    machine_hour: float = Field(gt=0.0, description="Rate of the machine, operator included, per hour.")
-    setup_hour: float = Field(gt=0.0, description="Rate while setting up, per hour.")
-    inspection_hour: float = Field(gt=0.0, description="Rate of the measuring room, per hour.")
+    machine_hour: float = Field(
+        gt=0.0, le=1e6, description="Rate of the machine, operator included, per hour."
+    )
+    setup_hour: float = Field(gt=0.0, le=1e6, description="Rate while setting up, per hour.")
+    inspection_hour: float = Field(gt=0.0, le=1e6, description="Rate of the measuring room, per hour.")
 
 
 class Limits(Record):
@@ -140,7 +144,7 @@ class RuleChange(Record):
     owner: str = Field(min_length=1, max_length=60, description="Who decided it.")
     date: datetime.date = Field(description="When it was decided.")
     reason: str = Field(min_length=5, max_length=300, description="Why.")
-    penalty: Duration | None = Field(default=None, description="Minutes that a broken should costs.")
+    penalty: Penalty | None = Field(default=None, description="Minutes that a broken should costs.")
 
 
 class OwnRule(Record):
@@ -156,7 +160,7 @@ class OwnRule(Record):
     owner: str = Field(min_length=1, max_length=60, description="Who decided it.")
     date: datetime.date = Field(description="When it was decided.")
     reason: str = Field(min_length=5, max_length=300, description="Why.")
-    penalty: Duration | None = Field(default=None, description="Minutes that a broken should costs.")
+    penalty: Penalty | None = Field(default=None, description="Minutes that a broken should costs.")
 
 
 class HouseRules(Record):
@@ -186,7 +190,7 @@ class Shop(Record):
     limits: Limits = Field(default=Limits(), description="Choices of this house.")
     rates: Rates = Field(description="Money.")
     rules: HouseRules = Field(default=HouseRules(), description="House rules.")
-    general_tolerance: PositiveLength = Field(
+    general_tolerance: GeneralTolerance = Field(
         default=parse("0.2 mm", "length"), description="Half width of a size without a tolerance of its own."
     )
 

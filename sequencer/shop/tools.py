@@ -8,10 +8,12 @@ from pydantic import Field
 
 from sequencer.part.quantities import (
     Angle,
+    CutLength,
     CuttingSpeed,
     Duration,
     Feed,
     Length,
+    Life,
     Mass,
     ModuleField,
     Name,
@@ -47,14 +49,16 @@ class Tool(Record):
         default=parse(0, "length"), description="From gauge line to centre of mass; half of LF if left out."
     )
     highest_speed: RotationSpeed | None = Field(default=None, description="Highest speed (RPMX).")
-    life: Duration | None = Field(default=None, description="Life of an edge at the shop's conditions.")
-    life_length: Length | None = Field(
+    life: Life | None = Field(default=None, description="Life of an edge at the shop's conditions.")
+    life_length: CutLength | None = Field(
         default=None, description="Life of a gear cutter as length of teeth cut."
     )
     owned: int = Field(default=1, ge=0, le=1000, description="Number that the shop owns.")
     lead_time: Duration = Field(default=parse(0, "time"), description="Time to buy one.")
-    price: float = Field(default=0.0, ge=0.0, description="Price of one, in the shop's currency.")
-    uses: int = Field(default=1, ge=1, description="Uses until it is scrap, resharpening counted.")
+    price: float = Field(default=0.0, ge=0.0, le=1e9, description="Price of one, in the shop's currency.")
+    uses: int = Field(
+        default=1, ge=1, le=1000000, description="Uses until it is scrap, resharpening counted."
+    )
     cutting_speed: CuttingSpeed | None = Field(default=None, description="Cutting speed, over the tables.")
     feed: Feed | None = Field(default=None, description="Feed per revolution or per tooth, over the tables.")
     by_hand: bool = Field(default=False, description="Loaded by hand: never in the magazine.")

@@ -62,7 +62,7 @@ CASES = [
     ("two means of one name", [("clamping_means.+", {"name": "jaws", "hold": "bolts", "diameter_from": "1 mm",
                                 "diameter_to": "2 mm", "force": "1 N", "mass": "1 kg"})],
      "clamping_means.1.name", "name 'jaws' is used twice"),
-    ("two materials of one name", [("materials.+", {"name": "42CrMo4+QT", "group": "steel", "kc11": "1 "
+    ("two materials of one name", [("materials.+", {"name": "42CrMo4+QT", "group": "steel", "kc11": "1000 "
     "MPa", "mc": 0.2})],
      "materials.1.name", "name '42CrMo4+QT' is used twice"),
     ("unknown resident", [("magazine.residents.0", "T9")], "magazine.residents.0",
