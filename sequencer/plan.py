@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
-from sequencer.errors import Finding
+from sequencer.errors import Finding, NoPlan, Severity
 from sequencer.magazine import MagazineTable, make_magazine
 from sequencer.operations import OperationList, make_operations
 from sequencer.ordering.result import Progress
@@ -14,8 +14,9 @@ from sequencer.part import Part
 from sequencer.part.section import Section, make_section
 from sequencer.precedence.graph import DependencyGraph
 from sequencer.precedence.make import make_graph
-from sequencer.sequencing import Sequence, make_sequence
+from sequencer.sequencing import Sequence, make_sequence, refuse_errors
 from sequencer.sequencing.order import Aim
+from sequencer.sequencing.spare import choices_of_clampings
 from sequencer.shop import Shop
 
 
@@ -86,6 +87,45 @@ def make_plan(
         When no plan is possible, with the reasons that contradict each other.
     """
     operations = make_operations(part, shop)
+    refuse_errors(operations)
+    best: Plan | None = None
+    refused: NoPlan | None = None
+    for names in choices_of_clampings(operations):
+        if best is not None and len(names) > len(best.operations.clampings):
+            break
+        try:
+            made = _plan_in(operations, names, aim, seconds, on_progress, stop)
+        except NoPlan as error:
+            refused = error
+            continue
+        if best is None or _value(made) < _value(best):
+            best = made
+    if best is None:
+        raise refused or NoPlan("the part has no clamping")
+    return best
+
+
+def _value(plan: Plan) -> tuple[float, ...]:
+    return tuple(level.value for level in plan.sequence.levels)
+
+
+def _plan_in(
+    operations: OperationList,
+    names: tuple[str, ...],
+    aim: Aim,
+    seconds: float,
+    on_progress: Callable[[Progress], None] | None,
+    stop: Callable[[], bool] | None,
+) -> Plan:
+    """Plan with some of the clampings; the others are told to be spare."""
+    part, shop = operations.part, operations.shop
+    left_out = [clamping.name for clamping in operations.clampings if clamping.name not in names]
+    if left_out:
+        kept = tuple(clamping.clamping for clamping in operations.clampings if clamping.name in names)
+        operations = make_operations(part.model_copy(update={"clampings": kept}), shop)
+        refuse_errors(operations)
+        spare = tuple(_spare(name) for name in left_out)
+        operations = replace(operations, findings=(*operations.findings, *spare))
     graph = make_graph(operations)
     sequence = make_sequence(operations, graph, aim=aim, seconds=seconds, on_progress=on_progress, stop=stop)
     return Plan(
@@ -96,4 +136,14 @@ def make_plan(
         graph=graph,
         sequence=sequence,
         magazine=make_magazine(sequence, shop, part.lot),
+    )
+
+
+def _spare(name: str) -> Finding:
+    return Finding(
+        Severity.NOTE,
+        f"clamping {name}",
+        "it is not used: everything can be cut in the others",
+        remedy="leave it out of the part file, or say which feature it is for (key clamping)",
+        subject="clampings",
     )

@@ -46,7 +46,7 @@ def route_sheet(plan: Plan, figures: tuple[Figure, ...] = ()) -> Sheet:
 def _result(plan: Plan) -> Section:
     """Objective, proof and totals."""
     sequence, lot = plan.sequence, plan.part.lot
-    units = {"minutes": "min", "total minutes": "min"}
+    units = {"minutes and penalties": "min"}
     levels = Table(
         "Objective and proof",
         (

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final, Literal
 
-from sequencer.errors import NoPlan, ProofBroken, sentence
+from sequencer.errors import NoPlan, ProofBroken, SequencerError, Severity, sentence
 from sequencer.operations import BENCH, Alternative, Mode, Operation, OperationList
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Objective
@@ -40,7 +40,7 @@ _LEVEL_NAMES: Final = {
     "clampings": "clampings",
     "tools": "tool changes",
     "modes": "mode changes",
-    "time": "minutes",
+    "time": "minutes and penalties",
 }
 
 
@@ -79,33 +79,72 @@ def make_sequence(
     """
     from sequencer.ordering.solve import solve
 
-    _refuse_gaps(operations)
+    refuse_errors(operations)
+    words, objective = _objective(aim, seconds)
     integers = make_problem(operations, graph)
-    words, objective = OBJECTIVES[aim]
     result = solve(integers.problem, objective=objective, seconds=seconds, on_progress=on_progress, stop=stop)
+    if not result.order and result.status != "impossible":
+        # Stopped before anything was found: a first order is looked for all the same.
+        result = solve(integers.problem, objective=objective, seconds=_FIRST_ORDER)
     if result.status == "impossible":
         raise _impossible(integers, result)
     if not result.order:
         raise NoPlan(
-            f"no order was found in {seconds:g} s, and none was proven impossible",
+            "the search was stopped before it found a first order, and none was proven impossible",
             remedy="give the search more time with --seconds",
         )
     verify(integers, result, objective)
     return to_sequence(operations, graph, integers, result, words)
 
 
-def _refuse_gaps(operations: OperationList) -> None:
+#: Time in which a first order is looked for after the search was stopped [s].
+_FIRST_ORDER = 5.0
+
+
+def _objective(aim: Aim, seconds: float) -> tuple[str, Objective]:
+    if aim not in OBJECTIVES:
+        raise SequencerError(f"no aim is called {aim!r}", where="aim", remedy=f"use {', '.join(OBJECTIVES)}")
+    if not seconds > 0:
+        raise SequencerError(f"{seconds!r} s is no time to search", where="seconds", limit="above 0")
+    return OBJECTIVES[aim]
+
+
+def refuse_errors(operations: OperationList) -> None:
+    """Refuse to plan what this shop cannot hold or cut.
+
+    Parameters
+    ----------
+    operations
+        Operations with their findings.
+
+    Raises
+    ------
+    NoPlan
+        When an operation has no alternative, or a finding is an error; with what was tried.
+    """
     gaps = [operation for operation in operations.operations if not operation.alternatives]
-    if not gaps:
-        return
+    names = {operation.name for operation in gaps}
+    errors = [
+        sentence(finding.where, finding.what, finding.limit, finding.remedy)
+        for finding in operations.findings
+        if finding.severity is Severity.ERROR and finding.where not in names
+    ]
+    if errors and not gaps:
+        what = "the shop cannot hold or cut this part as it stands"
+        raise NoPlan(what, conflicts=tuple(errors), findings=operations.findings)
+    if gaps:
+        raise _gaps(operations, gaps, errors)
+
+
+def _gaps(operations: OperationList, gaps: list[Operation], errors: list[str]) -> NoPlan:
     first = {operation.feature: operation for operation in reversed(gaps)}
     conflicts = tuple(
         _tried(operation, [each.name for each in gaps if each.feature == feature and each is not operation])
         for feature, operation in sorted(first.items(), key=lambda pair: gaps.index(pair[1]))
     )
-    raise NoPlan(
+    return NoPlan(
         f"{len(gaps)} operation{'s' if len(gaps) > 1 else ''} cannot be done in this shop",
-        conflicts=conflicts,
+        conflicts=(*errors, *conflicts),
         findings=operations.findings,
         remedy="each line says what was tried; change the part, the clampings or the tools accordingly",
     )
@@ -358,7 +397,7 @@ def _levels(result: Result, steps: tuple[Step, ...]) -> tuple[Level, ...]:
     levels = []
     for level in result.levels:
         name = _LEVEL_NAMES[level.name]
-        if name == "minutes":
+        if name == "minutes and penalties":
             value, bound = to_minutes(level.value), to_minutes(level.bound)
         elif name == "clampings":
             value, bound = visits, max(visits - (level.value - level.bound), 0)

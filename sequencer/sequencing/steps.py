@@ -82,7 +82,7 @@ class Level:
     Parameters
     ----------
     name
-        "clampings", "tool changes", "mode changes" or "minutes".
+        "clampings", "tool changes", "mode changes" or "minutes and penalties".
     value
         Value of this order.
     bound

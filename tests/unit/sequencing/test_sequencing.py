@@ -326,7 +326,7 @@ def test_why_says_when_only_cost_decides():
     assert lines[0] == "a/finish stands before b/finish in this plan; no rule asks for it."
     assert lines[2] == "b/finish before a/finish would break no must."
     # one more change to T01: 0.25 min
-    assert lines[-1] == "The best order the other way round has: minutes 3.5 -> 3.7."
+    assert lines[-1] == "The best order the other way round has: minutes and penalties 3.5 -> 3.7."
     assert answer.extra_minutes == pytest.approx(0.25)
 
 
