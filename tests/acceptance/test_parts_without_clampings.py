@@ -58,17 +58,17 @@ features:
 """,
     "double helical": """
 material: 42CrMo4+QT
-blank: {form: forging, diameter: 580 mm, bore: 140 mm, z_from: -5 mm, z_to: 245 mm}
+blank: {form: forging, diameter: 580 mm, bore: 140 mm, z_from: -5 mm, z_to: 265 mm}
 datums: {A: bore, B: lower_face}
 features:
   - {name: lower_face, kind: face, side: lower, z: 0 mm}
-  - {name: upper_face, kind: face, side: upper, z: 240 mm}
-  - {name: bore, kind: bore, diameter: 160 mm, z_from: 0 mm, z_to: 240 mm, tolerance: H7,
+  - {name: upper_face, kind: face, side: upper, z: 260 mm}
+  - {name: bore, kind: bore, diameter: 160 mm, z_from: 0 mm, z_to: 260 mm, tolerance: H7,
      roughness: 0.8 um}
   - {name: teeth, kind: double_helical_gear, teeth: 76, module: 6 mm, helix_angle: 25 deg,
-     lower: {z_from: 0 mm, z_to: 85 mm, hand: left}, upper: {z_from: 155 mm, z_to: 240 mm,
+     lower: {z_from: 0 mm, z_to: 80 mm, hand: left}, upper: {z_from: 180 mm, z_to: 260 mm,
      hand: right}, apex_tolerance: 0.05 mm, flank_class: {year: 2013, class: 8}, datums: [A, B]}
-  - {name: apex, kind: apex_groove, gear: teeth, z_from: 85 mm, z_to: 155 mm, diameter: 480 mm}
+  - {name: apex, kind: apex_groove, gear: teeth, z_from: 80 mm, z_to: 180 mm, diameter: 480 mm}
 """,
     "case hardened": """
 material: 18CrNiMo7-6
@@ -140,7 +140,10 @@ EXPECTED: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
     "spur wheel": (("outside jaws on blank", "inside jaws on bore"), {"teeth/finish": "hobbing"}),
     "internal ring": (("inside jaws on blank", "outside jaws on seat"), {"teeth/finish": "power skiving"}),
     "sleeve": (("outside jaws on blank", "inside jaws on bore"), {}),
-    "double helical": (("outside jaws on blank", "inside jaws on bore"), {"teeth/finish_upper": "hobbing"}),
+    "double helical": (
+        ("outside jaws on blank", "inside jaws on bore"),
+        {"teeth/finish_lower": "hobbing", "teeth/finish_upper": "hobbing"},
+    ),
     "case hardened": (
         ("outside jaws on blank", "inside jaws on bore", "outside jaws on hub"),
         {"teeth/finish": "hobbing"},
