@@ -259,4 +259,4 @@ def _clampings(writer: _Writer, answers: Answers) -> None:
         reach = min(50.0, 0.4 * bore)
         second |= {"hold": "inside jaws", "on": "bore", "rests_on": "lower_face"}
         second |= {"z_from": "0 mm", "z_to": _mm(reach)}
-    writer.keys(Clamping, "  - ", {**second, "riser": "90 mm"})
+    writer.keys(Clamping, "  - ", {**second, "riser": "200 mm"})
