@@ -37,7 +37,7 @@ def loaded_after(code: str) -> set[str]:
 HELP = """
 from sequencer.cli import app
 try:
-    app(["--help"], standalone_mode=False)
+    app({words}, standalone_mode=False)
 except SystemExit:
     pass
 """
@@ -45,7 +45,15 @@ except SystemExit:
 
 def test_help_imports_no_heavy_library():
     """--help needs neither models nor solver nor drawing."""
-    assert not loaded_after(HELP) & set(HEAVY)
+    assert not loaded_after(HELP.format(words=["--help"])) & set(HEAVY)
+
+
+@pytest.mark.parametrize("command", ["gear", "cut"])
+def test_help_of_a_command_imports_none_of_our_rooms(command):
+    """What the library of the command line loads for itself does not count."""
+    loaded = loaded_after(HELP.format(words=[command, "--help"]))
+    assert not loaded & (set(HEAVY) - {"pydantic"})
+    assert not {name for name in loaded if name.startswith(("sequencer.gears", "sequencer.part"))}
 
 
 def test_checking_a_file_imports_no_solver_and_no_drawing():

@@ -38,11 +38,11 @@ def gear(
     context: typer.Context,
     part: Annotated[
         Path | None,
-        typer.Argument(metavar="[PART]", help="Part file; without one, options say what the teeth are."),
+        typer.Argument(metavar="PART", help="Part file; without one, options say what the teeth are."),
     ] = None,
     feature: Annotated[
         Given,
-        typer.Argument(metavar="[FEATURE]", help="Gear or spline; not needed where the part has one only."),
+        typer.Argument(metavar="FEATURE", help="Gear or spline; not needed where the part has one only."),
     ] = None,
     shop: Annotated[
         Path | None,
@@ -79,6 +79,7 @@ def gear(
     gap: Annotated[Given, _drawn("Gap between the helices of a double-helical gear.")] = None,
     apex_tolerance: Annotated[Given, _drawn("Allowed shift of the apex along the axis.")] = None,
     standard: Annotated[Given, _drawn("Standard of a spline: DIN 5480, ISO 4156, ANSI B92.1.")] = None,
+    place: Annotated[Given, _drawn("inside or outside, of a spline.")] = None,
     reference_diameter: Annotated[Given, _drawn("Reference diameter of a DIN 5480 spline.")] = None,
     tolerance_class: Annotated[Given, _drawn("Tolerance class and fit of a spline.")] = None,
     shaft_angle: Annotated[Given, _drawn("Shaft angle of a bevel gear.")] = None,

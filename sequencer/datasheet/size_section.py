@@ -107,7 +107,8 @@ def _ball_lines(
     odd = "odd" if gear.teeth % 2 else ""
     keys = ("Md", "Mds", "Mdi") if "Esns" in values.by_symbol else ("Md",)
     given = wanted.ball_diameter is not None
-    source = wanted.given_by if given else f"stock size, {_CHOSEN}"
+    stock = f"stock size {shown(size.ball_diameter)} mm, {_CHOSEN}"
+    source = wanted.given_by if given else stock
     lines: list[Fact | Statement] = [
         known.given("DM", "ball diameter", source),
         known.fact("invK/internal" if gear.internal else "invK"),

@@ -15,6 +15,7 @@ from sequencer.papers.model import Column, Row, Sheet, Stamp, Table
 from sequencer.papers.model import Section as SheetSection
 from sequencer.pictures.rounding import gear_words, in_units
 from sequencer.pictures.wording import size_words
+from sequencer.units import MM_PER_INCH
 
 if TYPE_CHECKING:
     from sequencer.part import Part
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 SCHEMA: Final = "sequencer gear sheet"
 VERSION: Final = 1
+UM_PER_INCH: Final = 1000 * MM_PER_INCH
 #: Width of the names on the screen.
 _NAME: Final = 44
 #: Longer statements than this stand in the wide column.
@@ -69,7 +71,10 @@ def _tail(line: Fact | Statement) -> str:
 
 
 def _value(fact: Fact, units: str) -> str:
-    return gear_words(*in_units(fact.value, fact.unit, units))
+    words = gear_words(*in_units(fact.value, fact.unit, units))
+    if units == "in" and fact.unit == "um":
+        return f"{words} ({gear_words(fact.value / UM_PER_INCH, 'in')})"
+    return words
 
 
 def gear_json(sheet: DataSheet) -> str:

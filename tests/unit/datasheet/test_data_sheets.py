@@ -242,3 +242,30 @@ def test_double_helical_sheet_needs_its_gap() -> None:
     words = {key: text for key, text in DOUBLE.items() if key != "gap"}
     with pytest.raises(BadFile, match="--gap: missing"):
         sheet_of(words)
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ("mate_teeth: 30, centre_distance: 200 mm", r"teeth\) centre_distance: centre distance is 200 mm"),
+        ("centre_distance: 300 mm", r"centre_distance is given without mate_teeth"),
+        (
+            "mate_teeth: 20, mate_shift: -2.0, profile_shift: -1.5",
+            r"teeth\) mate_shift: involute of the working",
+        ),
+    ],
+)
+def test_impossible_mate_in_a_part_file_has_its_place(keys: str, words: str) -> None:
+    """The key of the mate is named with line and limit."""
+    text = (ROOT / "parts" / "first_wheel.yaml").read_text(encoding="utf-8")
+    lines = "\n".join(f"    {key}" for key in keys.split(", "))
+    with pytest.raises(BadFile, match=words):
+        part_from_text(text.replace("    teeth: 60\n", f"    teeth: 60\n{lines}\n"))
+
+
+def test_mate_of_a_part_file_stands_on_the_sheet() -> None:
+    text = (ROOT / "parts" / "first_wheel.yaml").read_text(encoding="utf-8")
+    part = part_from_text(text.replace("    teeth: 60\n", "    teeth: 60\n    mate_teeth: 20\n"))
+    sheet = part_data_sheet(part, part.by_name["teeth"])
+    assert value(sheet, "centre distance without backlash") == pytest.approx(240.0)
+    assert next(fact for fact in sheet.facts if fact.name == "profile shift of the mate").estimate

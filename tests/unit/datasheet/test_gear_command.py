@@ -142,3 +142,14 @@ def test_numbers_beyond_measure_are_refused(words: str) -> None:
         answer = run(*options({**EXTERNAL, key: words}))
         assert answer.exit_code == 2
         assert answer.stderr.startswith(f"--{key.replace('_', '-')}")
+
+
+def test_shift_of_a_mate_without_its_teeth() -> None:
+    words = {key: text for key, text in EXTERNAL.items() if key != "mate_teeth"}
+    assert "--mate-shift: mate_shift is given without mate_teeth" in run(*options(words)).stderr
+
+
+def test_negative_values_are_taken_as_values() -> None:
+    answer = run(*options({**EXTERNAL, "profile_shift": "-0.2"}))
+    assert answer.exit_code == 0
+    assert "profile shift:                               -0.2  [options]" in answer.stdout
