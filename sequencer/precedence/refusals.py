@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sequencer.errors import NoPlan
+from sequencer.operations import Action, FittedClamping
+from sequencer.part import BLANK
 from sequencer.precedence.arrows import joined_operations, possible_clampings
+from sequencer.precedence.context import machine_clampings
 from sequencer.precedence.dependency import Dependency, Relation
 from sequencer.precedence.graph import DependencyGraph, explain_cycle
 
@@ -35,7 +38,8 @@ def refuse_impossible(graph: DependencyGraph) -> None:
             f"no order exists: {names} is a loop",
             explain_cycle(loop),
             graph.findings,
-            "Drop or soften one of these rules, or change a datum or a clamping",
+            _clamped_again(graph, [link.first for link in loop])
+            or "Drop or soften one of these rules, or change a datum or a clamping",
         )
     together = [
         demand
@@ -46,6 +50,48 @@ def refuse_impossible(graph: DependencyGraph) -> None:
     _refuse_stuck(graph)
     for demand in together:
         _refuse_parting(graph, demand)
+
+
+def _clamped_again(graph: DependencyGraph, loop: list[str]) -> str:
+    """What to do about a loop through hardening: what follows it needs a clamping that is left by then."""
+    for place, name in enumerate(loop):
+        if graph.operations.by_name[name].action is Action.HEAT_TREAT:
+            after = (*loop[place + 1 :], *loop[:place])
+            on_machine = (each for each in after if machine_clampings(graph.operations.by_name[each]))
+            return _further_clamping(graph, name, next(on_machine, ""))
+    return ""
+
+
+def _after_hardening(graph: DependencyGraph, name: str) -> str:
+    """What to do about work after hardening to which no clamping is left."""
+    for treatment in graph.operations.operations:
+        if treatment.action is Action.HEAT_TREAT and graph.leads(treatment.name, name):
+            return _further_clamping(graph, treatment.name, name)
+    return ""
+
+
+def _further_clamping(graph: DependencyGraph, treatment: str, name: str) -> str:
+    if not name:
+        return ""
+    operation = graph.operations.by_name[name]
+    where = machine_clampings(operation)
+    raw = [each for each in where if graph.operations.clamping_by_name[each].clamping.on == BLANK]
+    gone = f" (the raw surface that {', '.join(raw)} grips is turned away by then)" if raw else ""
+    listed = ", ".join(
+        each.name
+        for each in graph.operations.clampings
+        if each.name not in raw and _reaches(each, operation.feature)
+    )
+    again = f", such as the holding of {listed} once more," if listed else ""
+    return (
+        f"{name} comes after {treatment}, when {', '.join(where)} would have to be entered again{gone}: list "
+        f"a further clamping{again} that grips a turned surface and reaches {operation.feature}"
+    )
+
+
+def _reaches(fitted: FittedClamping, feature: str) -> bool:
+    answer = fitted.reach_by_feature.get(feature)
+    return answer is not None and answer.reachable
 
 
 def _possible_by_themselves(graph: DependencyGraph, demand: Dependency) -> bool:
@@ -77,7 +123,7 @@ def _refuse_stuck(graph: DependencyGraph) -> None:
                 f"{name} can be done in no clamping: the rules leave it none",
                 tuple(_why_barred(graph, groups[name])),
                 graph.findings,
-                "Drop or soften one of these rules, or change a clamping",
+                _after_hardening(graph, name) or "Drop or soften one of these rules, or change a clamping",
             )
 
 

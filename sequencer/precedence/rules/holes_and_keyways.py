@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations, product
 
-from sequencer.operations import Action
+from sequencer.operations import Action, FittedClamping
 from sequencer.part import AnyFeature
+from sequencer.part.extents import zone_of
 from sequencer.part.milled import BoltCircle, Flat, Keyway, Pocket
-from sequencer.part.turned import Chamfer, Face, Groove, Thread
+from sequencer.part.profile import SAME
+from sequencer.part.surfaces import place_of
+from sequencer.part.turned import Bore, Chamfer, Face, FaceGroove, Groove, Taper, Thread
 from sequencer.precedence.context import RuleContext, Toothed
 from sequencer.precedence.demands import (
     Outcome,
@@ -86,13 +89,14 @@ def _turned_thread(context: RuleContext, thread: Thread) -> Iterator[Outcome]:
 
 
 def face_before_drilling(context: RuleContext) -> Iterator[Outcome]:
-    """R21: the face that holes enter is finished before they are drilled.
+    """R21: the face that holes enter is finished before they are drilled, and roughed before bores are.
 
     Parameters
     ----------
     context
-        The operations.
+        The operations and what is known.
     """
+    yield from _face_before_boring(context)
     for hole in holes_of(context):
         face = context.part.by_name.get(hole.on)
         if hole.direction != "axial" or not isinstance(face, Face) or _needed_early(hole):
@@ -104,8 +108,41 @@ def face_before_drilling(context: RuleContext) -> Iterator[Outcome]:
                 )
 
 
+def _face_before_boring(context: RuleContext) -> Iterator[Outcome]:
+    """The face that looks up is roughed before the bores under it that the same clamping can rough."""
+    for fitted in context.clampings:
+        for bore in context.part.features:
+            if not isinstance(bore, Bore | Taper) or place_of(bore) != "inside":
+                continue
+            for face, boring in product(_entries(context, bore, fitted), context.cuts(bore.name)[:1]):
+                later = [name for name in context.possible[boring.name] if name != fitted.name]
+                first = len(later) < len(context.possible[boring.name])
+                known = all((fitted.name, name) in context.deduction.order for name in later)
+                for facing in context.cuts(face)[:1]:
+                    if first and known and context.possible[facing.name] == (fitted.name,):
+                        yield wish(
+                            facing,
+                            boring,
+                            f"{bore.name} is bored from a turned {face}, not from the raw skin",
+                        )
+
+
+def _entries(context: RuleContext, bore: Bore | Taper, fitted: FittedClamping) -> Iterator[str]:
+    """Faces that a boring bar passes: the uppermost of the part, and the one that the bore ends in."""
+    up = fitted.clamping.up
+    top = context.section.upper_face if up == "upper" else context.section.lower_face
+    end = zone_of(bore)[1 if up == "upper" else 0]
+    for face in context.part.features:
+        if (
+            isinstance(face, Face)
+            and face.side == up
+            and (face.name == top or abs(float(face.z) - end) < SAME)
+        ):
+            yield face.name
+
+
 def turn_before_interrupting(context: RuleContext) -> Iterator[Outcome]:
-    """R22: holes, keyways and pockets come after the surface they interrupt is finish-turned.
+    """R22: holes, keyways, pockets and grooves come after the surface they interrupt is finish-turned.
 
     Parameters
     ----------
@@ -113,6 +150,8 @@ def turn_before_interrupting(context: RuleContext) -> Iterator[Outcome]:
         The operations.
     """
     for feature in context.part.features:
+        if isinstance(feature, Groove | FaceGroove):
+            yield from _groove_after(context, feature)
         if not isinstance(feature, _MILLED) or _needed_early(feature):
             continue
         for first in context.cuts(feature.name)[:1]:
@@ -120,6 +159,15 @@ def turn_before_interrupting(context: RuleContext) -> Iterator[Outcome]:
                 yield wish(
                     done, first, f"turning over {feature.name} would be an interrupted cut on {feature.on}"
                 )
+
+
+def _groove_after(context: RuleContext, groove: Groove | FaceGroove) -> Iterator[Outcome]:
+    """A groove is finished once the surface is finished from which its depth counts."""
+    for name, cut in product(context.carriers(groove), context.done(groove.name)):
+        if isinstance(context.part.by_name.get(name), Toothed | Thread):
+            continue
+        for done in context.ready(name, cut):
+            yield wish(done, cut, f"the depth of {groove.name} counts from finished {name}")
 
 
 def _needed_early(feature: AnyFeature) -> bool:
@@ -272,18 +320,19 @@ RULES = (
     ),
     Rule(
         "R21",
-        "Face before drilling into it",
+        "Face before drilling or boring into it",
         Strength.SHOULD,
-        "A drill drifts on a rough surface, and depth counts from the finished face.",
+        "A drill drifts on a rough face, depth counts from the finished one, and raw skin dulls boring bars.",
         PRACTICE,
         face_before_drilling,
         penalty=10.0,
+        late=True,
     ),
     Rule(
         "R22",
         "Turn a surface before interrupting it",
         Strength.SHOULD,
-        "An interrupted cut chips edges and costs inserts.",
+        "An interrupted cut chips edges and costs inserts; a groove is as deep as its surface is finished.",
         PRACTICE,
         turn_before_interrupting,
         penalty=10.0,

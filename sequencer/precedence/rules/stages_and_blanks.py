@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise, product
+from itertools import combinations, pairwise, product
 
 from sequencer.operations import BENCH, Action, Operation, Stage
 from sequencer.part.milled import Marking
@@ -35,12 +35,15 @@ _TEETH = (Action.CUT_TEETH, Action.SEND_OUT)
 def stages_in_order(context: RuleContext) -> Iterator[Outcome]:
     """R0: each feature is roughed, then finished; what is cut into a surface waits for its first cut.
 
+    Clampings that hold the part alike are used in the order of the part file.
+
     Parameters
     ----------
     context
         The operations.
     """
     yield from _receiving(context)
+    yield from _alike_in_order(context)
     for feature in context.part.features:
         yield from _stages(context, feature.name)
         yield from stock_off_first(context, feature)
@@ -58,6 +61,20 @@ def _receiving(context: RuleContext) -> Iterator[Outcome]:
         for op in context.all:
             if BENCH in op.clampings and op is not receiving:
                 yield before(receiving, op, reason)
+
+
+def _alike_in_order(context: RuleContext) -> Iterator[Outcome]:
+    for first, second in combinations(context.clampings, 2):
+        held = [each.clamping.model_copy(update={"name": ""}) for each in (first, second)]
+        steps = context.in_clamping(first.name, Action.SOAK, Action.RELEASE, Action.WASH)
+        if held[0] == held[1] and first.means.name == second.means.name and steps:
+            yield Wanted(
+                opens(
+                    second.name, steps[0], None, f"{first.name} and {second.name} hold alike: in their order"
+                ),
+                f"{second.name} is used before {first.name}, which is listed before it",
+                "List them in the order of their use",
+            )
 
 
 def _stages(context: RuleContext, name: str) -> Iterator[Outcome]:

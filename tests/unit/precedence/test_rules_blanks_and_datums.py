@@ -13,6 +13,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from gear_shop_floor import (
     changed,
+    clamping,
     demands,
     face,
     gear,
@@ -408,3 +409,19 @@ def test_the_way_down_to_an_inside_groove_is_opened_first() -> None:
     assert "II: entry/rough > relief/rough" in said
     assert "I: entry/rough > relief/rough" not in said
     assert "long/rough > relief/rough" in said or "II: long/rough > relief/rough" in said
+
+
+def test_clampings_that_hold_alike_are_used_in_the_order_of_the_part_file() -> None:
+    plate = {"hold": "face plate", "on": "lower_face", "rests_on": "lower_face", "z_from": None, "z_to": None}
+    twice = [clamping("I", "lower"), clamping("II", "upper", **plate), clamping("III", "upper", **plate)]
+    made = wheel(clampings=twice)
+    assert "III: II/wash > all" in demands(
+        spoken("R0", listed(made, usual_operations(made, steps="II/wash")))
+    )
+    riser = [*twice[:2], twice[2] | {"riser": "50 mm"}]
+    other = wheel(clampings=riser)
+    assert not [
+        each
+        for each in demands(spoken("R0", listed(other, usual_operations(other, steps="II/wash"))))
+        if each.startswith("III: II/")
+    ]

@@ -266,6 +266,20 @@ def test_a_hard_surface_reached_only_on_the_raw_blank_is_a_loop_in_words() -> No
     with pytest.raises(NoPlan, match="part/heat_treat -> lower_face/hard") as caught:
         graph_of(hardened())
     assert any("R39: turning teeth takes away the raw surface" in line for line in caught.value.conflicts)
+    assert caught.value.remedy == (
+        "lower_face/hard comes after part/heat_treat, when I would have to be entered again (the raw surface "
+        "that I grips is turned away by then): list a further clamping, such as the holding of II once more, "
+        "that grips a turned surface and reaches lower_face"
+    )
+
+
+def test_a_loop_without_hardening_names_no_further_clamping() -> None:
+    made = wheel()
+    order = made.order.model_copy(update={"before": (("teeth/finish", "bore/rough"),)})
+    made = made.model_copy(update={"order": order})
+    with pytest.raises(NoPlan, match="is a loop") as caught:
+        graph_of(made)
+    assert caught.value.remedy == "Drop or soften one of these rules, or change a datum or a clamping"
 
 
 def test_the_whole_route_of_a_case_hardened_wheel() -> None:

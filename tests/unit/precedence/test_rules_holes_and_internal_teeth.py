@@ -98,14 +98,43 @@ def test_a_thread_and_its_relief_groove_make_no_loop() -> None:
 
 def test_the_face_is_finished_before_drilling_where_both_are_in_reach() -> None:
     made = wheel(holes("bolts", "upper_face", 200, 20))
-    assert demands(spoken("R21", listed(made))) == {"upper_face/finish > bolts/drill?"}
+    assert "upper_face/finish > bolts/drill?" in demands(spoken("R21", listed(made)))
     apart = usual_operations(made, {"bolts": "I II"})
-    assert not demands(spoken("R21", listed(made, apart)))
+    assert "upper_face/finish > bolts/drill?" not in demands(spoken("R21", listed(made, apart)))
+
+
+def test_a_face_is_roughed_before_the_bores_under_it() -> None:
+    assert "upper_face/rough > bore/rough?" in demands(spoken("R21", listed(wheel())))
+    below = listed(wheel(), usual_operations(wheel(), {"bore": "I"}))
+    assert demands(spoken("R21", below)) == {"lower_face/rough > bore/rough?"}
+
+
+def test_a_bore_of_either_clamping_waits_for_the_face_of_the_one_that_comes_first() -> None:
+    """II rests on the lower face (R40), so I is visited before it."""
+    either = listed(wheel(), usual_operations(wheel(), {"bore": "I II"}))
+    assert demands(spoken("R21", either, "R40")) == {"lower_face/rough > bore/rough?"}
+    assert not demands(spoken("R21", either))
+
+
+def test_a_groove_is_finished_after_its_surface() -> None:
+    seal = {
+        "name": "seal", "kind": "face_groove", "side": "upper", "on": "upper_face", "depth": "3 mm",
+        "outer_diameter": "200 mm", "inner_diameter": "190 mm",
+    }  # fmt: skip
+    assert demands(spoken("R22", listed(wheel(seal)))) == {"upper_face/finish > seal/finish?"}
+    ring = wheel(zone("ring", "groove", 40, 50, 100, place="inside"))
+    assert demands(spoken("R22", listed(ring))) == {"bore/finish > ring/finish?"}
+
+
+def test_a_run_out_groove_need_not_wait_for_its_surface() -> None:
+    """It is needed before the teeth, which may be roughed before close surfaces are finished."""
+    made = wheel(zone("ring", "run_out_groove", 40, 50, 100, place="inside", gear="teeth"))
+    assert not demands(spoken("R22", listed(made)))
 
 
 def test_lifting_holes_need_not_wait_for_their_face() -> None:
     made = wheel(holes("lift", "upper_face", 200, 20, use="lifting"))
-    assert not demands(spoken("R21", listed(made)))
+    assert "upper_face/finish > lift/drill?" not in demands(spoken("R21", listed(made)))
     assert not demands(spoken("R22", listed(made)))
 
 
