@@ -22,6 +22,7 @@ from sequencer.files.fields import (
     keys_of,
     records_by_kind,
 )
+from sequencer.files.wording import FORMS
 from sequencer.part.quantities import Dimension, Name
 from sequencer.part.tolerances import SizeTolerance
 from sequencer.units import HOUSE_UNIT, Module, shown
@@ -85,7 +86,7 @@ def _type_words(annotation: Any, notes: list[Any]) -> str:
         return "limits of a size"
     words = choices_of(annotation)
     if words:
-        return " \\| ".join(f"`{word}`" for word in words)
+        return " \\| ".join(f"`{word}`" if word else "nothing" for word in words)
     if records_by_kind(annotation):
         return "group of keys by `kind`"
     if is_record(annotation):
@@ -146,7 +147,7 @@ def _plain_words(annotation: Any, notes: list[Any]) -> str:
         return "name"
     pattern = next((note.pattern for note in notes if getattr(note, "pattern", None)), None)
     if pattern:
-        return f"text of the form `{pattern}`"
+        return f"text: {FORMS[pattern]}"
     longest = next((note.max_length for note in notes if isinstance(note, MaxLen)), None)
     return f"text, at most {longest} characters" if longest else "text"
 

@@ -93,8 +93,9 @@ A size may carry limits: an ISO 286 class (`H7` for holes, `h7` for shafts), `±
 ## Names and datums
 
 Each feature has a name of its own: it begins with a letter and holds letters, digits, `_` and `-`. Other
-features, clampings and rules refer to it by that name. `blank` is no name for a feature: it means the raw
-surface.
+features, clampings and rules refer to it by that name. `blank`, `part` and `bench` are no names: they
+mean the raw surface, work on the whole part and work beside the machine. A feature and a clamping never share
+a name.
 
 `datums` gives the datum letters of the drawing to features: `{{A: bore, B: lower_face}}`. A feature then
 refers to letters, in order of priority: `datums: [A, B]`; so does a tolerance:

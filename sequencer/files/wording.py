@@ -24,6 +24,11 @@ from sequencer.files.fields import (
 from sequencer.part.fault import Fault, Path, did_you_mean, near
 
 _LONGEST_SHOWN: Final = 40
+#: Forms of texts in words.
+FORMS: Final = {
+    r"^R[0-9]{1,2}$": "R and the number of a rule, such as R12",
+    r"^H[0-9]{1,3}$": "H and a number of one to three figures, such as H1",
+}
 
 
 def faults_of(model: type[BaseModel], document: Any, errors: list[ErrorDetails]) -> list[Fault]:
@@ -75,7 +80,7 @@ def _fault(model: type[BaseModel], document: Any, error: ErrorDetails) -> Fault:
         return _kind(path, kind, value)
     inside = (error.get("ctx") or {}).get("error")
     if isinstance(inside, OutOfRange):
-        return Fault(path, inside.what, inside.limit, inside.remedy)
+        return _at_key(path, value, inside)
     if error["type"] == "value_error":
         return _from_record(path, value, error["msg"].removeprefix("Value error, "))
     word = _WORDS.get(error["type"])
@@ -180,6 +185,13 @@ def _from_record(path: Path, value: Any, sentence: str) -> Fault:
     return Fault(path, sentence)
 
 
+def _at_key(path: Path, value: Any, error: OutOfRange) -> Fault:
+    """Point at the first key of a group that an error of its own check names."""
+    words = re.findall(r"[a-z_0-9]+", error.what) if isinstance(value, dict) else []
+    key = next((word for word in words if word in value), None)
+    return Fault((*path, key) if key else path, error.what, error.limit, error.remedy)
+
+
 @dataclass(frozen=True)
 class Wrong:
     """A value that a key does not accept.
@@ -238,7 +250,8 @@ def _choice(wrong: Wrong) -> Words:
     remedy = did_you_mean(str(wrong.value), words, "write one of") if isinstance(wrong.value, str) else ""
     if remedy.startswith("write"):
         remedy = ""
-    return f"{wrong.shown} is not allowed", f"one of {', '.join(words)}", remedy
+    listed = ", ".join(word or '"" (nothing)' for word in words)
+    return f"{wrong.shown} is not allowed", f"one of {listed}", remedy
 
 
 def _list(wrong: Wrong) -> Words:
@@ -287,7 +300,8 @@ def _length(words: str, name: str) -> Callable[[Wrong], Words]:
 
 
 def _pattern(wrong: Wrong) -> Words:
-    return f"{wrong.shown} does not have the form that is asked", f"pattern {wrong.context['pattern']}", ""
+    form = FORMS.get(wrong.context["pattern"], "the form that is asked")
+    return f"{wrong.shown} is not {form}", "", "write it so"
 
 
 _WORDS: Final[dict[str, Callable[[Wrong], Words]]] = {

@@ -6,6 +6,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from sequencer.errors import OutOfRange
 from sequencer.part.quantities import (
     CutDepth,
     CuttingSpeed,
@@ -50,6 +51,13 @@ class Conditions(Record):
     feed: Feed | None = Field(default=None, description="Feed per revolution of the part.")
     feed_per_tooth: Feed | None = Field(default=None, description="Feed per tooth of the cutter.")
     depth: CutDepth | None = Field(default=None, description="Depth of cut or infeed of one pass.")
+
+    @model_validator(mode="after")
+    def _one_feed(self) -> Self:
+        if self.feed is not None and self.feed_per_tooth is not None:
+            what = f"feed {self.feed} and feed_per_tooth {self.feed_per_tooth} are both given"
+            raise OutOfRange(what, limit="one of the two", remedy="take one of them out")
+        return self
 
 
 class Feature(Record):

@@ -69,6 +69,12 @@ class BoltCircle(Feature):
         if self.direction == "radial" and self.z is None:
             msg = "z is missing; radial holes have a position on the axis"
             raise ValueError(msg)
+        if self.direction == "axial" and self.z is not None:
+            msg = f"z {self.z} means nothing for axial holes, which enter at their face; take it out"
+            raise ValueError(msg)
+        if self.direction == "radial" and self.circle_diameter is not None:
+            msg = f"circle_diameter {self.circle_diameter} means nothing for radial holes; take it out"
+            raise ValueError(msg)
         if self.thread_pitch is not None and self.ream is not None:
             msg = "a hole is tapped or reamed, not both; split it into two bolt circles"
             raise ValueError(msg)

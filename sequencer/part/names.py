@@ -14,6 +14,14 @@ from sequencer.part.part import BLANK
 TOOTHED_KINDS: Final = ("external_gear", "internal_gear", "double_helical_gear", "spline", "bevel_gear")
 #: Kinds that have an angle of their own about the axis.
 TIMED_KINDS: Final = (*TOOTHED_KINDS, "keyway", "bolt_circle", "flat", "pocket", "marking")
+#: Names that have a meaning already.
+RESERVED: Final = {
+    BLANK: "the raw surface of the blank",
+    "bench": "work that is done beside the machine",
+    "part": 'work on the whole part, such as "part/inspect"',
+}
+#: Names of clampings that are proposed where the part gives none.
+_PROPOSED: Final = ("I", "II", "III", "IV")
 _OUTSIDE: Final = ("turned_diameter", "external_gear", "double_helical_gear", "bevel_gear")
 _INSIDE: Final = ("bore", "internal_gear")
 
@@ -65,6 +73,7 @@ class _Names:
     def faults(self) -> Iterator[Fault]:
         yield from self._twice("features", self.features)
         yield from self._twice("clampings", self.clampings)
+        yield from self._shared()
         yield from self._datum_letters()
         for at, feature in self.features:
             yield from self._feature(("features", at), feature)
@@ -84,10 +93,19 @@ class _Names:
                 yield Fault(
                     (key, at, "name"), f"name {name!r} is used twice", limit, "give each its own name"
                 )
-            elif key == "features" and name == BLANK:
-                remedy = "choose another name"
-                yield Fault((key, at, "name"), f"{BLANK!r} means the raw surface of the blank", "", remedy)
+            elif name in RESERVED:
+                what = f"{name!r} means {RESERVED[name]}"
+                yield Fault((key, at, "name"), what, "", "choose another name")
             first.setdefault(name, at)
+
+    def _shared(self) -> Iterator[Fault]:
+        """Operations are named after features and clampings, so these have different names."""
+        for at, clamping in self.clampings:
+            name = clamping.get("name")
+            if isinstance(name, str) and name in self.by_name and name not in RESERVED:
+                what = f"a feature and a clamping are both called {name!r}"
+                limit = "operations carry the name of their feature or clamping"
+                yield Fault(("clampings", at, "name"), what, limit, "give one of them another name")
 
     def _known(
         self, path: Path, name: Any, wanted: str = "feature", also: tuple[str, ...] = ()
@@ -102,7 +120,10 @@ class _Names:
             yield from self._known(("datums", str(letter)), name)
 
     def _letters(self, path: Path, value: Any) -> Iterator[Fault]:
-        for at, letter in _words(value):
+        words = _words(value)
+        for at, letter in words:
+            if any(other == letter for before, other in words if before < at):
+                yield Fault((*path, at), f"datum {letter!r} is named twice", "", "name each datum once")
             if letter in self.datums:
                 continue
             if letter in self.by_name:
@@ -209,7 +230,8 @@ class _Names:
 
     def _wishes(self) -> Iterator[Fault]:
         clampings = [entry.get("name") for _, entry in self.clampings]
-        heads = [*self.by_name, *(name for name in clampings if isinstance(name, str)), "part"]
+        named = [name for name in clampings if isinstance(name, str)]
+        heads = [*self.by_name, *(named or _PROPOSED), "part"]
         for key in ("before", "never_next", "same_clamping"):
             pairs = self.order.get(key)
             if not isinstance(pairs, list | tuple):
@@ -230,7 +252,7 @@ class _Names:
             yield Fault(
                 path, f"{operation!r} is no operation", "", 'write feature/word, such as "bore/finish"'
             )
-        elif head not in heads and self.clampings:
+        elif head not in heads:
             yield Fault(
                 path, f"there is no feature or clamping {head!r}", "", did_you_mean(head, heads, "names")
             )
@@ -238,6 +260,8 @@ class _Names:
     def _circles(self) -> Iterator[Fault]:
         carriers = {name: self._carrier(entry) for name, entry in self.by_name.items()}
         yield from self._loops(carriers, "on", "{0} is carried by {1}", "name what really carries it")
+        timed = {name: self._timed_to(entry) for name, entry in self.by_name.items()}
+        yield from self._loops(timed, "phase", "{0} is timed to {1}", "time only one of them to the other")
         located = {name: self._located_by(entry) for name, entry in self.by_name.items()}
         yield from self._loops(
             located, "datums", "{0} is located by {1}", "let the first datum stand by itself"
@@ -246,6 +270,12 @@ class _Names:
     def _carrier(self, feature: Entry) -> list[str]:
         name = feature.get("on")
         return [name] if isinstance(name, str) and name in self.by_name else []
+
+    def _timed_to(self, feature: Entry) -> list[str]:
+        phase = feature.get("phase")
+        name = phase.get("to") if isinstance(phase, Mapping) else None
+        own = feature.get("name")
+        return [name] if isinstance(name, str) and name in self.by_name and name != own else []
 
     def _located_by(self, feature: Entry) -> list[str]:
         letters = [letter for _, letter in _words(feature.get("datums"))]

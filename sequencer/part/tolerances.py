@@ -78,6 +78,10 @@ def read_size_tolerance(written: Any) -> SizeTolerance:
     if match := _PAIR.match(text):
         deviations = [float(parse(f"{match[i].replace(' ', '')} {match[3]}", "length")) for i in (1, 2)]
         upper, lower = max(deviations), min(deviations)
+        if deviations[0] < deviations[1]:
+            parts = f"{match[2].replace(' ', '')}/{match[1].replace(' ', '')} {match[3]}"
+            msg = f'{text!r} has the lower deviation first; the upper one comes first: write "{parts}"'
+            raise ValueError(msg)
         if upper == lower:
             msg = f"{text!r}: upper and lower deviation are equal"
             raise ValueError(msg)

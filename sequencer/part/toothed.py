@@ -31,10 +31,10 @@ class ToothSystem(Feature):
         description="Profile shift coefficient x; above 0 makes both external and internal gears larger.",
     )
     addendum: float = Field(
-        default=1.0, gt=0.0, le=2.0, description="Addendum of the basic rack, in modules."
+        default=1.0, ge=0.1, le=2.0, description="Addendum of the basic rack, in modules."
     )
     dedendum: float = Field(
-        default=1.25, gt=0.0, le=2.5, description="Dedendum of the basic rack, in modules."
+        default=1.25, ge=0.1, le=2.5, description="Dedendum of the basic rack, in modules."
     )
     tip_diameter: PositiveLength | None = Field(
         default=None, description="Tip diameter if the drawing gives one; else from the basic rack."
@@ -176,10 +176,10 @@ class DoubleHelicalGear(ToothSystem):
 
     @model_validator(mode="after")
     def _halves_fit(self) -> Self:
-        _check_helix(self.helix_angle, self.lower.hand, self.module.system, self.module.text)
         if float(self.helix_angle) == 0:
             msg = "helix_angle 0 deg: a double-helical gear has a helix angle above 0 deg"
             raise ValueError(msg)
+        _check_helix(self.helix_angle, self.lower.hand, self.module.system, self.module.text)
         if self.lower.hand == self.upper.hand:
             msg = f"both halves are {self.lower.hand} hand; a double-helical gear has opposite hands"
             raise ValueError(msg)

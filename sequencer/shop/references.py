@@ -9,7 +9,7 @@ from sequencer.part import Part
 from sequencer.part.fault import Fault, Path, did_you_mean
 from sequencer.part.feature import Method
 from sequencer.part.section import make_section
-from sequencer.shop.shop import Shop
+from sequencer.shop.shop import LAST_RULE, Shop
 from sequencer.shop.tool_checks import tool_faults
 from sequencer.units import shown
 
@@ -206,6 +206,15 @@ def _limits(shop: Shop) -> Iterator[Fault]:
 def _rules(shop: Shop) -> Iterator[Fault]:
     yield from _twice(("rules", "changes"), (change.rule for change in shop.rules.changes), "rule")
     yield from _twice(("rules", "own"), (rule.name for rule in shop.rules.own))
+    for at, change in enumerate(shop.rules.changes):
+        if not 1 <= int(change.rule[1:]) <= LAST_RULE or change.rule[1] == "0":
+            what = f"there is no rule {change.rule!r} to change"
+            yield Fault(
+                ("rules", "changes", at, "rule"),
+                what,
+                f"R1 to R{LAST_RULE}",
+                "see docs/rules.md",
+            )
     for at, rule in enumerate(shop.rules.own):
         if rule.first == rule.second:
             what = f"first and second are both {rule.first!r}"

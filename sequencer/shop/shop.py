@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from functools import cached_property
-from typing import Literal
+from typing import Final, Literal
 
 from pydantic import Field
 
@@ -136,10 +136,14 @@ class Limits(Record):
     )
 
 
+#: The trade's rules are R1 up to this one; they are listed in docs/rules.md.
+LAST_RULE: Final = 52
+
+
 class RuleChange(Record):
     """A change of one rule of the trade in this shop."""
 
-    rule: str = Field(pattern=r"^R\d{1,2}$", description="Rule, such as R12.")
+    rule: str = Field(pattern=r"^R[0-9]{1,2}$", description=f"Rule, R1 to R{LAST_RULE}, such as R12.")
     action: Literal["off", "should"] = Field(description="Switch it off, or make a must a should.")
     owner: str = Field(min_length=1, max_length=60, description="Who decided it.")
     date: datetime.date = Field(description="When it was decided.")
@@ -150,7 +154,7 @@ class RuleChange(Record):
 class OwnRule(Record):
     """A rule of this shop between named features."""
 
-    name: str = Field(pattern=r"^H\d{1,3}$", description="Name, such as H1.")
+    name: str = Field(pattern=r"^H[0-9]{1,3}$", description="Name, H and a number, such as H1.")
     relation: Literal["before", "same clamping", "immediately after", "not same clamping", "same zero"] = (
         Field(description="What holds between the two.")
     )
