@@ -24,7 +24,10 @@ if TYPE_CHECKING:
 
 
 def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> tuple[Path, ...]:
-    """Write route sheet, workbook, page, JSON and pictures.
+    """Write route sheet, gear sheets, workbook, page, JSON and pictures.
+
+    The route sheet for the machine is printed by itself; methods and gear data stand in a file of their own,
+    and the workbook and the page hold all.
 
     Parameters
     ----------
@@ -44,8 +47,10 @@ def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> 
     section = _half_section_figure(plan, pictures["half-section.svg"].decode())
     sheets = make_sheets(plan, (section,))
     page = (*sheets, _diagram_sheet(sheets[0], pictures["dependencies.svg"].decode()))
+    route, tools, methods, gears, findings = sheets
     contents = {
-        "route-sheet.pdf": sheets_pdf(sheets),
+        "route-sheet.pdf": sheets_pdf((route, tools, findings)),
+        "gear-sheets.pdf": sheets_pdf((methods, gears)),
         "route-sheet.xlsx": sheets_xlsx(sheets),
         "route-sheet.html": sheets_html(page).encode(),
         "plan.json": plan_text(plan).encode(),
@@ -74,7 +79,7 @@ def write_pictures(plan: Plan, folder: Path | str, program: str | None = None) -
     return write_all(Path(folder), _pictures(plan, program))
 
 
-def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, ...]:
+def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, Sheet, Sheet, Sheet, Sheet]:
     """Make all sheets of a plan: route sheet, tool list, methods, gear data, findings.
 
     Parameters
