@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from sequencer.operations.context import Context
 from sequencer.operations.operation import FittedClamping
@@ -14,6 +14,10 @@ from sequencer.part.section import Half, Neighbour
 from sequencer.units import Mm, shown
 
 ObstacleKind = Literal["part", "jaws", "table"]
+
+
+#: How far jaws stand outwards from the surface that they grip (common practice, no source) [mm].
+JAW_LENGTH: Final[Mm] = 250.0
 
 
 @dataclass(frozen=True)
@@ -137,7 +141,7 @@ def _jaws(context: Context, teeth: Teeth, clamping: FittedClamping) -> list[Obst
     edge = held.z_to if held.up == "upper" else held.z_from
     near = teeth.z_from - edge if held.up == "upper" else edge - teeth.z_to
     grip = _grip_diameter(context, clamping) / 2
-    outer = float(context.shop.machine.table.swing) / 2
+    outer = min(float(context.shop.machine.table.swing) / 2, grip + JAW_LENGTH)
     if held.hold == "outside jaws" and not teeth.internal:
         inner = 0.0 if held.on == BLANK else grip
         return [Obstacle("jaws", f"the jaws on {held.on}", inner, max(outer, grip + 1.0), float(near))]

@@ -10,18 +10,22 @@ from tooth_floor import (
     DISC,
     HOB,
     MILL,
+    context,
     double_wheel,
     fact,
+    fitted,
     only,
     part,
     refusal,
     ring,
     shop,
+    teeth,
     tool,
     tried,
 )
 
 from sequencer.operations.operation import Rejection
+from sequencer.operations.teeth.standing import standing_of
 from sequencer.part import Part
 from sequencer.shop import Shop
 
@@ -139,3 +143,16 @@ def test_a_nose_that_cannot_be_is_refused(spindle: dict[str, str | None], words:
 def test_a_table_wider_than_its_swing_is_refused() -> None:
     with pytest.raises(ValueError, match="must not be above swing"):
         shop(HOB_6, table={"diameter": "1700 mm"})
+
+
+def test_jaws_end_before_a_head_that_is_further_out() -> None:
+    """Jaws stand 250 mm outwards of what they grip (common practice, no source), not up to the swing."""
+    collar = {
+        "name": "collar", "kind": "turned_diameter", "diameter": "140 mm", "z_from": "0 mm", "z_to": "60 mm",
+    }  # fmt: skip
+    gear = _plain(z_from="60 mm", z_to="130 mm").features[-1].model_dump(mode="json", by_alias=True)
+    made = part(collar, gear, height=130, outside=500)
+    jaws = {"hold": "outside jaws", "on": "collar", "z_from": "0 mm", "z_to": "30 mm"}
+    standing = standing_of(context(made, _floor(NOSE)), teeth(made, "pinion"), fitted(made, riser=0, **jaws))
+    (found,) = (one for one in standing.below if one.kind == "jaws")
+    assert (found.inner, found.outer, found.near) == (70, 320, 30)
