@@ -36,7 +36,7 @@ def shop_floor(tmp_path, monkeypatch):
     return tmp_path
 
 
-def transcript(text: str) -> list[tuple[str, str]]:
+def commands_shown(text: str) -> list[tuple[str, str]]:
     """Commands of a console block, each with the output that it shows."""
     pairs: list[tuple[str, list[str]]] = []
     for line in text.splitlines():
@@ -50,7 +50,7 @@ def transcript(text: str) -> list[tuple[str, str]]:
 @pytest.mark.parametrize(("where", "text"), blocks("console"), ids=[name for name, _ in blocks("console")])
 def test_console_block_prints_what_it_shows(shop_floor, where, text):
     """Each `$ sequencer ...` line is run; an ellipsis line stands for anything."""
-    for command, shown in transcript(text):
+    for command, shown in commands_shown(text):
         assert command.startswith("sequencer "), f"{where}: only the program's own commands are shown"
         answer = subprocess.run(
             [sys.executable, "-m", *command.split()],
