@@ -108,19 +108,19 @@ def read_part_and_shop(part: FilePath | str, shop: FilePath | str) -> tuple[Part
     findings: list[Finding] = []
     made: Part | None = None
     house: Shop | None = None
+    document: Document | None = None
     try:
-        made = read_part(part)
+        document, made = _read_with_document(FilePath(part), Part, check_names, check_references)
     except BadFile as error:
         findings += error.faults
     try:
         house = read_shop(shop)
     except BadFile as error:
         findings += error.faults
-    if made is None or house is None:
+    if made is None or house is None or document is None:
         raise BadFile(tuple(findings))
     faults = check_part_in_shop(made, house)
     if faults:
-        document = read_tree(read_text(FilePath(part)))
         raise BadFile(_findings(str(part), document, _values(document), faults))
     return made, house
 
@@ -131,7 +131,13 @@ NameCheck = Callable[[Any], Iterable[Fault]]
 def _read(
     path: FilePath, model: type[Model], names: NameCheck | None, check: Callable[[Model], Iterable[Fault]]
 ) -> Model:
-    return _from_text(read_text(path), str(path), model, names, check)
+    return _read_with_document(path, model, names, check)[1]
+
+
+def _read_with_document(
+    path: FilePath, model: type[Model], names: NameCheck | None, check: Callable[[Model], Iterable[Fault]]
+) -> tuple[Document, Model]:
+    return _with_document(read_text(path), str(path), model, names, check)
 
 
 def _from_text(
@@ -141,6 +147,16 @@ def _from_text(
     names: NameCheck | None,
     check: Callable[[Model], Iterable[Fault]],
 ) -> Model:
+    return _with_document(text, name, model, names, check)[1]
+
+
+def _with_document(
+    text: str,
+    name: str,
+    model: type[Model],
+    names: NameCheck | None,
+    check: Callable[[Model], Iterable[Fault]],
+) -> tuple[Document, Model]:
     document = _document(text, name, model)
     values = _values(document)
     read, faults = _model(model, values)
@@ -151,7 +167,7 @@ def _from_text(
     findings = _findings(name, document, values, faults)
     if read is None or findings:
         raise BadFile(findings)
-    return read
+    return document, read
 
 
 def _values(document: Document) -> Plain:

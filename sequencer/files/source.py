@@ -61,17 +61,17 @@ def _read_bytes(path: Path) -> bytes:
     try:
         mode = path.stat().st_mode
         if stat.S_ISDIR(mode):
-            raise refuse(where, "it is a folder", remedy="name a file in it")
+            raise refuse(where, "it cannot be read: it is a folder", remedy="name a file in it")
         if not stat.S_ISREG(mode):
-            raise refuse(where, "it is no regular file", remedy="name a file on the disk")
+            raise refuse(where, "it cannot be read: it is no regular file", remedy="name a file on the disk")
         with path.open("rb") as file:
             raw = file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise refuse(where, "there is no such file", remedy=_near(path)) from None
+        raise refuse(where, "it cannot be read: there is no such file", remedy=_near(path)) from None
     except BadFile:
         raise
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise refuse(where, f"it cannot be read: {reason}", remedy="check the name and its rights") from None
     if len(raw) > LARGEST_FILE:
         raise refuse(

@@ -9,6 +9,7 @@ from sequencer.part import Part
 from sequencer.part.fault import Fault, Path, did_you_mean
 from sequencer.part.feature import Method
 from sequencer.part.section import make_section
+from sequencer.shop.part_checks import holding_faults, tool_wish_faults
 from sequencer.shop.shop import LAST_RULE, Shop
 from sequencer.shop.tool_checks import tool_faults
 from sequencer.units import shown
@@ -49,11 +50,8 @@ def check_part_in_shop(part: Part, shop: Shop) -> tuple[Fault, ...]:
         remedy = did_you_mean(part.material, materials, "materials of the shop")
         faults.append(Fault(("material",), f"the shop knows no material {part.material!r}", "", remedy))
     faults += _weighed(part, shop)
-    for at, feature in enumerate(part.features):
-        if feature.tool is not None and feature.tool not in shop.tool_by_name:
-            remedy = did_you_mean(feature.tool, shop.tool_by_name, "tools of the shop")
-            what = f"the shop has no tool {feature.tool!r}"
-            faults.append(Fault(("features", at, "tool"), what, "", remedy))
+    faults += tool_wish_faults(part, shop)
+    faults += holding_faults(part, shop)
     means = {item.name: item for item in shop.clamping_means}
     for at, clamping in enumerate(part.clampings):
         path = ("clampings", at, "means")
