@@ -9,8 +9,9 @@ from sequencer.errors import Finding, Severity
 from sequencer.operations.context import Context
 from sequencer.operations.facts import mm
 from sequencer.operations.hole_position import position_findings
-from sequencer.operations.operation import Operation, Rejection, Stage
+from sequencer.operations.operation import BENCH, Operation, Rejection, Stage
 from sequencer.operations.stock import NO_STOCK, surface_of
+from sequencer.operations.turning import CLAMP_AGAIN
 from sequencer.part import AnyFeature
 from sequencer.part.turned import Bore, Face, Taper, TurnedDiameter
 
@@ -35,6 +36,7 @@ def operation_findings(context: Context, made: Sequence[Operation]) -> tuple[Fin
         *_without_a_way(context, made),
         *_without_stock(context),
         *_by_hand(made),
+        *_not_clamped_again(made),
         *position_findings(context, made),
         *_estimates(made),
     )
@@ -93,6 +95,8 @@ def _remedy(feature: AnyFeature, rejected: Sequence[Rejection]) -> str:
     nearest = _remedy_of_tools((*wished, *rejected))
     if nearest:
         return nearest
+    if any(each.remedy == CLAMP_AGAIN for each in rejected):
+        return CLAMP_AGAIN
     if any(not each.tool for each in rejected):
         return "Add a clamping in which it is free"
     return "Add a tool that makes it"
@@ -133,6 +137,21 @@ def _by_hand(made: Iterable[Operation]) -> Iterator[Finding]:
                 "",
                 _remedy_of_tools(operation.rejected) or "Measure it on the independent instrument as well",
                 "measuring",
+            )
+
+
+def _not_clamped_again(made: Iterable[Operation]) -> Iterator[Finding]:
+    """Warn of hard finishing that is sent out only because no clamping is left after hardening."""
+    for operation in made:
+        wanting = [each for each in operation.rejected if each.remedy == CLAMP_AGAIN]
+        if wanting and operation.clampings == (BENCH,):
+            yield Finding(
+                Severity.WARNING,
+                operation.name,
+                f"sent out: {'; '.join(each.sentence for each in wanting)}",
+                "",
+                CLAMP_AGAIN,
+                "clamping",
             )
 
 

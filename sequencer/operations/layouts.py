@@ -96,6 +96,8 @@ class Holder:
             One or two clampings.
         """
         soft = len(layout.clampings)
+        if soft >= len(_NAMES):
+            return
         again = self._named(layout.clampings[-1], soft)
         hard_from = soft if self.part.heat_treatment is not None else soft + 2
         yield Layout((*layout.clampings, again), hard_from)

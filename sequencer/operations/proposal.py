@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Final
 
-from sequencer.errors import Finding, OutOfRange, SequencerError, Severity
+from sequencer.errors import Finding, SequencerError, Severity
 from sequencer.operations.closeness import hard_finished
 from sequencer.operations.context import Context
 from sequencer.operations.features import feature_operations
 from sequencer.operations.fitting import fit
 from sequencer.operations.layouts import Holder, Layout
-from sequencer.operations.operation import BENCH, Action, Operation, Stage
+from sequencer.operations.operation import BENCH, Action, FittedClamping, Operation, Stage
 from sequencer.operations.reach import reach_of
 from sequencer.operations.standing import Standing
+from sequencer.operations.turning import CLAMP_AGAIN
 from sequencer.part import BLANK, AnyFeature, Clamping, Part
 from sequencer.part.section import Section
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
@@ -25,6 +26,9 @@ _TEETH: Final = (ExternalGear, InternalGear, DoubleHelicalGear, Spline, BevelGea
 
 #: Ways to hold a part that are tried with all methods in each round, after the reach alone has sorted them.
 TRIED: Final = 5
+
+#: Of these, how many are tried with a further clamping.
+EXTENDED: Final = 5
 
 
 @dataclass(frozen=True, order=True)
@@ -61,6 +65,72 @@ class _Merit:
     half_hours: int
 
 
+#: Name that the clamping had when it was tried, and its operations.
+_Tried = tuple[str, tuple[Operation, ...]]
+
+
+@dataclass(frozen=True)
+class _Work:
+    """One operation over several clampings.
+
+    Parameters
+    ----------
+    stage
+        Its stage.
+    cuts, teeth
+        True if it removes material, and if it cuts teeth.
+    hard
+        Side of the hardening.
+    minutes
+        Least time in each clamping and on the bench where it has a way [min].
+    wanting
+        True if a clamping after hardening is wanting.
+    """
+
+    stage: Stage
+    cuts: bool
+    teeth: bool
+    hard: bool | None
+    minutes: dict[str, float]
+    wanting: bool
+
+
+class _Known:
+    """What was tried in a clamping; the same clamping in another layout is not tried again.
+
+    A part that is a little lighter there makes no difference to which way is better.
+    """
+
+    def __init__(self) -> None:
+        self._tried: dict[tuple[str, str], _Tried] = {}
+
+    def tried(self, holder: Holder, fitted: FittedClamping) -> _Tried:
+        """Give the operations that a clamping alone allows.
+
+        Parameters
+        ----------
+        holder
+            Part, shop and section.
+        fitted
+            The clamping.
+        """
+        held = fitted.clamping.model_dump_json(exclude={"name"})
+        key = (held, fitted.means.name)
+        if key not in self._tried:
+            self._tried[key] = (fitted.name, tuple(_operations(holder, fitted)))
+        return self._tried[key]
+
+
+def _operations(holder: Holder, fitted: FittedClamping) -> Iterator[Operation]:
+    context = Context(holder.part, holder.shop, holder.section, (fitted,))
+    for feature in holder.part.features:
+        try:
+            yield from feature_operations(context, feature)
+        except SequencerError:
+            # Teeth that cannot exist or an unknown material: whoever asks for the operations is told so.
+            continue
+
+
 def propose_clampings(part: Part, shop: Shop, section: Section) -> tuple[tuple[Clamping, ...], Finding]:
     """Propose clampings for a part whose planner gives none.
 
@@ -76,18 +146,23 @@ def propose_clampings(part: Part, shop: Shop, section: Section) -> tuple[tuple[C
     part, shop, section
         Part, shop and half-section.
     """
-    holder = Holder(part, shop, section)
-    tried: list[tuple[_Merit, Layout]] = []
+    holder, known = Holder(part, shop, section), _Known()
+    pairs: list[tuple[_Merit, Layout]] = []
+    longer: list[tuple[_Merit, Layout]] = []
     for further, plated in _rounds(part):
-        if tried and not tried[0][0].blocked:
+        if pairs and not min(merit for merit, _ in pairs + longer).blocked:
             break
-        wider = holder.after(tried[0][1]) if further and tried else () if further else holder.pairs()
-        judged = [(_merit(holder, layout), layout) for layout in _most_reaching(holder, wider, plated)]
-        tried = sorted((*tried, *judged), key=lambda entry: entry[0])
-    if not tried:
+        sources = [holder.after(layout) for _, layout in pairs[:EXTENDED]] if further else [holder.pairs()]
+        tried = [layout for layouts in sources for layout in _most_reaching(holder, layouts, plated)]
+        judged = [(_merit(holder, layout, known), layout) for layout in tried]
+        if further:
+            longer += judged
+        else:
+            pairs = sorted(pairs + judged, key=lambda entry: entry[0])
+    if not pairs:
         return (), _nothing_holds(part)
-    merit, best = tried[0]
-    chosen = _lowered(holder, best, merit)
+    merit, best = min(pairs + longer, key=lambda entry: entry[0])
+    chosen = _lowered(holder, best, merit, known)
     return chosen.clampings, _note(chosen.clampings)
 
 
@@ -125,38 +200,27 @@ def _on_high_risers(holder: Holder, layout: Layout) -> Layout:
     return layout
 
 
-def _lowered(holder: Holder, layout: Layout, merit: _Merit) -> Layout:
+def _lowered(holder: Holder, layout: Layout, merit: _Merit, known: _Known) -> Layout:
     """Take each riser as low as it may be without making the clampings worse."""
     for index, clamping in enumerate(layout.clampings):
         for riser in holder.risers(clamping):
             lower = layout.with_riser(index, riser)
-            if riser == clamping.riser or _merit(holder, lower) <= merit:
+            if riser == clamping.riser or _merit(holder, lower, known) <= merit:
                 layout = lower
                 break
     return layout
 
 
-def _merit(holder: Holder, layout: Layout) -> _Merit:
-    part, shop = holder.part, holder.shop
-    fitted, findings = fit(part, shop, holder.section, layout.clampings, proposed=True)
-    errors = sum(finding.severity is Severity.ERROR for finding in findings)
-    context = Context(part, shop, holder.section, fitted)
-    made: dict[str, tuple[Operation, ...]] = {}
-    failed = 0
-    for feature in part.features:
-        try:
-            made[feature.name] = feature_operations(context, feature)
-        except OutOfRange:
-            failed += 1
-        except SequencerError:
-            # The material is unknown to the shop: whoever asks for the operations is told so.
-            made[feature.name] = ()
-    operations = [operation for listed in made.values() for operation in listed]
+def _merit(holder: Holder, layout: Layout, known: _Known) -> _Merit:
+    part = holder.part
+    fitted, findings = fit(part, holder.shop, holder.section, layout.clampings, proposed=True)
+    made = _together([known.tried(holder, clamping) for clamping in fitted], [each.name for each in fitted])
     minutes = sum(_minutes(listed, layout) for listed in made.values())
     teeth = [feature for feature in part.features if isinstance(feature, _TEETH)]
+    errors = sum(finding.severity is Severity.ERROR for finding in findings)
     return _Merit(
-        failed + errors + sum(not _has_way(operation, layout) for operation in operations),
-        sum(_only_outside(made.get(feature.name, ()), feature) for feature in teeth),
+        errors + _blocked([each for listed in made.values() for each in listed], layout),
+        sum(_only_outside(made[feature.name], feature) for feature in teeth if feature.name in made),
         len(layout.clampings),
         sum(finding.severity is Severity.WARNING for finding in findings),
         _plates(layout),
@@ -166,45 +230,73 @@ def _merit(holder: Holder, layout: Layout) -> _Merit:
     )
 
 
+def _together(tried: Sequence[_Tried], names: Sequence[str]) -> dict[str, tuple[_Work, ...]]:
+    """Join what was tried in each clamping alone: the ways of each operation, by feature."""
+    joined: dict[str, dict[str, _Work]] = {}
+    for (own, operations), name in zip(tried, names, strict=True):
+        for operation in operations:
+            works = joined.setdefault(operation.feature, {})
+            ways = {way.clamping: way.minutes for way in reversed(operation.alternatives)}
+            if name != own and own in ways:
+                ways[name] = ways.pop(own)
+            wanting = any(each.remedy == CLAMP_AGAIN for each in operation.rejected)
+            before = works.get(operation.name)
+            works[operation.name] = _Work(
+                operation.stage,
+                operation.cuts,
+                operation.action is Action.CUT_TEETH,
+                operation.hard,
+                {**ways, **(before.minutes if before else {})},
+                wanting or (before is not None and before.wanting),
+            )
+    return {feature: tuple(works.values()) for feature, works in joined.items()}
+
+
 def _plates(layout: Layout) -> int:
     return sum(clamping.hold == "face plate" for clamping in layout.clampings)
 
 
-def _minutes(operations: Sequence[Operation], layout: Layout) -> float:
+def _minutes(works: Sequence[_Work], layout: Layout) -> float:
     """Least time for a feature; the teeth of one feature are cut in one clamping."""
-    teeth = [each for each in operations if each.action is Action.CUT_TEETH and each.alternatives]
-    total = sum(
-        min(way.minutes for way in each.alternatives)
-        for each in operations
-        if each.alternatives and each not in teeth
-    )
+    teeth = [work for work in works if work.teeth and work.minutes]
+    total = sum(min(work.minutes.values()) for work in works if work.minutes and work not in teeth)
     in_one = [
-        sum(min(way.minutes for way in each.alternatives if way.clamping in (name, BENCH)) for each in teeth)
+        sum(min(work.minutes[place] for place in (name, BENCH) if place in work.minutes) for work in teeth)
         for name in (clamping.name for clamping in layout.clampings)
-        if all(name in each.clampings or BENCH in each.clampings for each in teeth)
+        if all(name in work.minutes or BENCH in work.minutes for work in teeth)
     ]
-    apart = sum(max(way.minutes for way in each.alternatives) for each in teeth)
-    return total + min(in_one, default=apart)
+    return total + min(in_one, default=sum(max(work.minutes.values()) for work in teeth))
 
 
-def _has_way(operation: Operation, layout: Layout) -> bool:
-    """Whether an operation has a way on its side of the hardening."""
+def _blocked(works: Sequence[_Work], layout: Layout) -> int:
+    """Operations without a way; hard ones want at least one clamping after hardening."""
+    hard = any(work.hard and set(work.minutes) - {BENCH} for work in works)
+    missing = hard and layout.hard_from == len(layout.clampings)
+    return missing + sum(not _has_way(work, layout) for work in works)
+
+
+def _has_way(work: _Work, layout: Layout) -> bool:
+    """Whether an operation has a way on its side of the hardening; being sent out for want of one is none."""
     names = [clamping.name for clamping in layout.clampings]
-    here = {None: names, False: names[: layout.hard_from], True: names[layout.hard_from :]}[operation.hard]
-    return any(name in here or name == BENCH for name in operation.clampings)
+    # While no clamping is listed after hardening any of them may be listed again.
+    hard = names[layout.hard_from :] or names
+    here = {None: names, False: names[: layout.hard_from], True: hard}[work.hard]
+    if any(name in work.minutes for name in here):
+        return True
+    return BENCH in work.minutes and not work.wanting and (not work.cuts or len(work.minutes) == 1)
 
 
-def _finish(operations: Sequence[Operation]) -> set[str]:
+def _finish(works: Sequence[_Work]) -> set[str]:
     """Clampings in which the last cut of a feature can be made."""
-    last = [each for each in operations if each.stage in (Stage.FINISH, Stage.HARD)]
-    return set(last[-1].clampings) if last else set()
+    last = [work for work in works if work.stage in (Stage.FINISH, Stage.HARD)]
+    return set(last[-1].minutes) if last else set()
 
 
-def _only_outside(operations: Sequence[Operation], feature: AnyFeature) -> bool:
-    return feature.method is None and _finish(operations) == {BENCH}
+def _only_outside(works: Sequence[_Work], feature: AnyFeature) -> bool:
+    return feature.method is None and _finish(works) == {BENCH}
 
 
-def _apart(part: Part, made: dict[str, tuple[Operation, ...]], feature: AnyFeature) -> int:
+def _apart(part: Part, made: dict[str, tuple[_Work, ...]], feature: AnyFeature) -> int:
     """Pairs among teeth and their datums that cannot be finished in one clamping."""
     letters = feature.datums or tuple(part.datums)
     names = dict.fromkeys(part.datums[letter] for letter in letters if letter in part.datums)

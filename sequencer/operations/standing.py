@@ -96,6 +96,19 @@ class Standing:
         raw = self.stock_below if self.clamping.rests_on == BLANK else 0.0
         return self.air_below + raw + self.view.height(z) - self.view.bottom
 
+    @cached_property
+    def raw_hold(self) -> str:
+        """What raw surface holds the part that is cut sooner or later; empty if none does."""
+        low_face = self.section.lower_face if self.clamping.up == "upper" else self.section.upper_face
+        if self.clamping.rests_on == BLANK and low_face is not None:
+            return f"stands on the raw face that {low_face} cuts away"
+        if self.clamping.on != BLANK or self.band is None:
+            return ""
+        profile = self.section.inside if self.clamping.hold == "inside jaws" else self.section.outside
+        low, high = sorted(self.view.height(end) for end in self.band)
+        cut = next((piece.feature for piece in profile.between(low, high) if piece.feature != BLANK), "")
+        return f"is gripped on the raw surface that {cut} cuts away" if cut else ""
+
     def hidden_by_jaws(self, z_from: Mm, z_to: Mm, inside: bool) -> str:
         """Say how jaws hide a zone; empty if they do not.
 

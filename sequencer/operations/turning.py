@@ -58,6 +58,11 @@ APPROACH: Final[Mm] = 2.0
 #: Stock below this is still one light cut [mm]; common practice, no source.
 LIGHT_CUT: Final[Mm] = 0.1
 
+#: Remedy where no clamping is left after hardening.
+CLAMP_AGAIN: Final = (
+    "List a further clamping for after hardening: the same holding again, or one on finished surfaces"
+)
+
 _TITLES: Final = {"rough": "Rough", "semi": "Semi-finish", "finish": "Finish", "hard": "Finish hard"}
 
 
@@ -183,6 +188,10 @@ def _in_clamping(
     attempt: Attempt, surface: Surface, step: TurnStage, open_in: list[str]
 ) -> Iterator[Outcome]:
     """Try all tools; what lies behind something is plunged only where no clamping shows it openly."""
+    if step.hard and attempt.standing.raw_hold:
+        what = f"in clamping {attempt.clamping.name} the part {attempt.standing.raw_hold} before hardening"
+        yield Rejection(_method(surface), "", attempt.clamping.name, what, CLAMP_AGAIN)
+        return
     behind = _behind(attempt, surface)
     if behind is not None and open_in:
         what = f"{behind[1]} above it stands {mm(behind[0])} proud; it is turned openly in {open_in[0]}"

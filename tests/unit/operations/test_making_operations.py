@@ -28,6 +28,7 @@ from small_parts import (
 from sequencer.errors import SequencerError, Severity
 from sequencer.files.load import read_part, read_shop
 from sequencer.operations import BENCH, Action, Mode, Stage, make_operations
+from sequencer.part import Clamping
 
 BOTH = [FROM_BELOW, {**FROM_ABOVE, "hold": "outside jaws", "on": "blank"}]
 
@@ -103,9 +104,34 @@ def test_what_is_only_ground_outside_is_measured_when_it_comes_back():
         LOWER, UPPER, bore(tolerance="H7"), outside("rim", 0, 200, 390), material="18CrNiMo7-6",
         heat_treatment={"kind": "case hardening"},
     )  # fmt: skip
+    again = {
+        "name": "III", "up": "lower", "hold": "outside jaws", "on": "rim", "rests_on": "upper_face",
+        "z_from": "160 mm", "z_to": "200 mm",
+    }  # fmt: skip
+    listed = make_operations(
+        hardened.model_copy(update={"clampings": (*hardened.clampings, Clamping.model_validate(again))}),
+        small_shop(),
+    )
+    assert listed.by_name["bore/hard"].clampings == ("III", BENCH)
+    assert listed.by_name["bore/measure"].clampings == ("III",)
+
+
+def test_hard_finishing_wants_a_clamping_after_hardening():
+    """In I the part stands on its raw face: the bore is ground outside, with a warning."""
+    hardened = part(
+        LOWER, UPPER, bore(tolerance="H7"), outside("rim", 0, 200, 390), material="18CrNiMo7-6",
+        heat_treatment={"kind": "case hardening"},
+    )  # fmt: skip
     listed = make_operations(hardened, small_shop())
-    assert listed.by_name["bore/hard"].clampings == ("I", BENCH)
-    assert listed.by_name["bore/measure"].clampings == ("I",)
+    assert listed.by_name["bore/hard"].clampings == (BENCH,)
+    warning = next(each for each in listed.findings if each.where == "bore/hard")
+    assert warning.severity is Severity.WARNING
+    assert warning.what == (
+        "sent out: in clamping I the part stands on the raw face that upper_face cuts away before hardening"
+    )
+    assert warning.remedy == (
+        "List a further clamping for after hardening: the same holding again, or one on finished surfaces"
+    )
 
 
 def test_a_bore_too_deep_for_the_probe_is_measured_by_hand():

@@ -7,6 +7,8 @@ import math
 import pytest
 from small_parts import (
     CONDITIONS,
+    FROM_ABOVE,
+    FROM_BELOW,
     LOWER,
     MEANS,
     RING,
@@ -27,6 +29,7 @@ from small_parts import (
 
 from sequencer.operations import BENCH, Stage
 from sequencer.operations.turning import turned_operations
+from sequencer.part import Clamping
 
 
 def operations(made, feature, shop=None):
@@ -215,13 +218,20 @@ def hardened(**keys):
 
 def test_stages_of_a_case_hardened_datum():
     """Rough and semi before hardening with 0.25 mm left, hard afterwards with CBN or ground outside."""
-    rough, semi, hard = operations(hardened(), "bore")
+    again = {
+        **FROM_BELOW, "name": "III", "on": "rim", "rests_on": "upper_face", "z_from": "160 mm",
+        "z_to": "200 mm",
+    }  # fmt: skip
+    made = hardened().model_copy(
+        update={"clampings": tuple(map(Clamping.model_validate, (FROM_BELOW, FROM_ABOVE, again)))}
+    )
+    rough, semi, hard = operations(made, "bore")
     assert [op.name for op in (rough, semi, hard)] == ["bore/rough", "bore/semi", "bore/hard"]
     assert [op.stage for op in (rough, semi, hard)] == [Stage.ROUGH, Stage.SEMI, Stage.HARD]
     assert [op.hard for op in (rough, semi, hard)] == [False, False, True]
     # Stock: (120 - 100)/2 = 10; rough leaves 0.4, semi takes 0.15 and leaves 0.25.
     assert fact(way(semi, "B2", "I"), "depth of cut") == pytest.approx(0.15)
-    assert fact(way(hard, "C2", "I"), "depth of cut") == pytest.approx(0.25)
+    assert fact(way(hard, "C2", "III"), "depth of cut") == pytest.approx(0.25)
     assert ("grinding", BENCH) in {(each.method, each.clamping) for each in hard.alternatives}
     assert not any(each.tool == "B2" for each in hard.alternatives)
 
