@@ -24,7 +24,11 @@ def findings_sheet(plan: Plan) -> Sheet:
     findings, estimates, broken = _findings(plan), _estimates(plan), _broken(plan)
     sections = (
         _section("Findings", findings, "Nothing was found."),
-        _section("Shoulds that this order breaks", broken, "No should is broken."),
+        _section(
+            "Shoulds that this order breaks",
+            broken,
+            "No should that can be kept is broken; the notes name those that cannot.",
+        ),
         _section("Estimates", estimates, "Every number was given."),
         Section("", cautions=(LAST_WORD,)),
     )
