@@ -7,50 +7,74 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
+
+from sequencer.ordering import kernels
 
 #: Time between two looks at the clock [s].
 PAUSE = 0.05
 
-_COMMAND = "from sequencer.ordering.compiling import compile_here; compile_here()"
+_COMMAND = "import sys; from sequencer.ordering.compiling import compile_here; compile_here(sys.argv[1])"
 
-#: The compilation under way. It goes on when a search is stopped, so that the next one finds it done.
-_running: list[subprocess.Popen[bytes]] = []
+#: What can be compiled: the module and its function that calls all others.
+ENTRIES: Final = {"layers": ("expansion", "expand"), "chain": ("chain", "anneal")}
+
+#: The compilations under way. They go on when a search is stopped, so that the next one finds them done.
+_running: dict[str, subprocess.Popen[bytes]] = {}
 
 
-def is_compiled() -> bool:
-    """Tell whether code compiled from the present source is kept on this machine, or none can be kept."""
-    from sequencer.ordering import expansion, kernels
+def is_compiled(what: str) -> bool:
+    """Tell whether code compiled from the present source is kept on this machine, or none can be kept.
 
-    made: Any = expansion.expand
+    Parameters
+    ----------
+    what
+        A key of `ENTRIES`.
+    """
+    name, function = ENTRIES[what]
+    module = import_module(f"sequencer.ordering.{name}")
+    made: Any = getattr(module, function)
     if not hasattr(made, "stats") or made.signatures or not made.stats.cache_path:
         return True
     line = made.py_func.__code__.co_firstlineno
-    newest = max(Path(str(module.__file__)).stat().st_mtime for module in (expansion, kernels))
-    kept = Path(made.stats.cache_path).glob(f"expansion.expand-{line}.py*.nbc")
+    newest = max(Path(str(source.__file__)).stat().st_mtime for source in (module, kernels))
+    kept = Path(made.stats.cache_path).glob(f"{name}.{function}-{line}.py*.nbc")
     return any(file.stat().st_mtime >= newest for file in kept)
 
 
-def compile_here() -> None:
-    """Compile by solving the smallest problem."""
+def compile_here(what: str) -> None:
+    """Compile by solving a small problem.
+
+    Parameters
+    ----------
+    what
+        A key of `ENTRIES`.
+    """
+    from sequencer.ordering.chain import good_order
     from sequencer.ordering.layered import Layers
     from sequencer.ordering.model import build_model
     from sequencer.ordering.problem import TOTAL_TIME, Alternative, Problem
     from sequencer.ordering.scale import scale_of
     from sequencer.ordering.search import Space
 
-    problem = Problem(((Alternative(0, 0, 0, 1),),))
+    problem = Problem(tuple((Alternative(0, 0, 0, 1),) for _ in range(3)))
     scale = scale_of(problem, TOTAL_TIME)
-    space = Space(build_model(problem, scale, ((0,),)), with_magazine=False)
-    Layers(space, 0).run(1, scale.largest + 1, lambda: False, lambda _: None)
+    space = Space(build_model(problem, scale, ((0,), (1,), (2,))), with_magazine=False)
+    if what == "chain":
+        good_order(space, None, lambda: False, lambda _: None, rounds=1)
+    else:
+        Layers(space, 0).run(1, scale.largest + 1, lambda: False, lambda _: None)
 
 
-def compile_beside(stop: Callable[[], bool], tell: Callable[[], None]) -> bool:
+def compile_beside(what: str, stop: Callable[[], bool], tell: Callable[[], None]) -> bool:
     """Wait for the compilation in another process; gives up when told to stop.
 
     Parameters
     ----------
+    what
+        A key of `ENTRIES`.
     stop
         Asked while waiting.
     tell
@@ -63,23 +87,21 @@ def compile_beside(stop: Callable[[], bool], tell: Callable[[], None]) -> bool:
     """
     if not sys.executable or getattr(sys, "frozen", False):
         return not stop()
-    if not _running:
+    if what not in _running:
         places = os.pathsep.join(place or os.getcwd() for place in sys.path)
         quiet = subprocess.DEVNULL
-        _running.append(
-            subprocess.Popen(
-                [sys.executable, "-c", _COMMAND],
-                stdin=quiet,
-                stdout=quiet,
-                stderr=quiet,
-                env={**os.environ, "PYTHONPATH": places},
-                start_new_session=True,
-            )
+        _running[what] = subprocess.Popen(
+            [sys.executable, "-c", _COMMAND, what],
+            stdin=quiet,
+            stdout=quiet,
+            stderr=quiet,
+            env={**os.environ, "PYTHONPATH": places},
+            start_new_session=True,
         )
-    while _running[0].poll() is None:
+    while _running[what].poll() is None:
         if stop():
             return False
         tell()
         time.sleep(PAUSE)
-    _running.clear()
+    del _running[what]
     return True

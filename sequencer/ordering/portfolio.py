@@ -25,6 +25,10 @@ ALONE = ((200_000, 60),)
 #: First width of the compiled program, and how much wider each pass is than the one before.
 FIRST_WIDTH, WIDER = 500, 8
 
+#: Part of the time left that exchanges may take, and the cost from which their sums might not fit.
+SHARE_OF_EXCHANGES = 0.5
+LARGEST_CHAIN = 1 << 58
+
 #: Selections of either-or groups that the beam tries.
 BEAMS = 8
 
@@ -142,6 +146,11 @@ def prove(
     found = _interpreted(search, spaces, run, STAGES, state_limit, start)
     if search.finished or run.stop() or state_limit <= STAGES[-1][0]:
         return _proof(found, search.bound, search.finished)
+    better = _chained(spaces, run, found)
+    if better is not None and better.cost < search.limit:
+        found = better
+        search.lower_limit(found.cost)
+        run.values = run.scale.split(found.cost)
     bound = search.bound
     advice = hint() if hint else None
     if advice is not None:
@@ -197,6 +206,26 @@ def _interpreted(
     return best
 
 
+def _chained(spaces: list[Space], run: Run, start: Plan | None) -> Plan | None:
+    """A good order by exchanges, if the problem is a plain chain."""
+    try:
+        from sequencer.ordering.chain import good_order, is_chain
+        from sequencer.ordering.compiling import compile_beside, is_compiled
+    except (ImportError, RuntimeError):
+        return None
+    if len(spaces) != 1 or not is_chain(spaces[0].model) or run.scale.largest >= LARGEST_CHAIN:
+        return None
+    if not is_compiled("chain") and not compile_beside("chain", run.stop, lambda: run.tell("compiling")):
+        return None
+    end = run.elapsed() + SHARE_OF_EXCHANGES * run.remaining()
+    return good_order(
+        spaces[0],
+        start,
+        lambda: run.stop() or run.elapsed() >= end,
+        lambda done: run.tell("improving by exchanges", done),
+    )
+
+
 def _compiled_ready(spaces: list[Space], run: Run) -> bool:
     """Load the compiled program, if it can hold the models."""
     try:
@@ -206,7 +235,7 @@ def _compiled_ready(spaces: list[Space], run: Run) -> bool:
         return False
     if not all(fits(space.model, space.moves, space.bound) for space in spaces):
         return False
-    return is_compiled() or compile_beside(run.stop, lambda: run.tell("compiling"))
+    return is_compiled("layers") or compile_beside("layers", run.stop, lambda: run.tell("compiling"))
 
 
 def _compiled(spaces: list[Space], run: Run, state_limit: int, best: Plan | None, bound: int) -> Proof:

@@ -149,27 +149,27 @@ def test_a_search_does_not_wait_for_the_compilation_when_stopped(monkeypatch: py
 
     monkeypatch.setattr(compiling, "_COMMAND", "import sys; sys.stdin.read()")
     monkeypatch.setattr(compiling.subprocess, "DEVNULL", compiling.subprocess.PIPE)
-    monkeypatch.setattr(compiling, "_running", [])
-    assert not compiling.compile_beside(lambda: True, lambda: None)
-    (beside,) = compiling._running
+    monkeypatch.setattr(compiling, "_running", {})
+    assert not compiling.compile_beside("chain", lambda: True, lambda: None)
+    beside = compiling._running["chain"]
     told: list[bool] = []
 
     def tell() -> None:
         told.append(True)
         beside.communicate()
 
-    assert compiling.compile_beside(lambda: False, tell)
+    assert compiling.compile_beside("chain", lambda: False, tell)
     assert told == [True]
     assert beside.returncode == 0
-    assert compiling._running == []
+    assert compiling._running == {}
 
 
-def test_the_smallest_problem_compiles_all_that_the_search_needs() -> None:
+def test_a_small_problem_compiles_all_that_the_search_needs() -> None:
     from sequencer.ordering.compiling import compile_here, is_compiled
     from sequencer.ordering.expansion import expand
 
-    compile_here()
+    compile_here("layers")
     known = len(expand.signatures)  # type: ignore[attr-defined]
     assert _compiled_alone(gear_part(20, 0, 3), LEXICOGRAPHIC, 1000)[1]
     assert len(expand.signatures) == known == 1  # type: ignore[attr-defined]
-    assert is_compiled()
+    assert is_compiled("layers")
