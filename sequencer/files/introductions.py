@@ -48,6 +48,30 @@ clampings:
     riser: 90 mm
 """
 
+BEVEL_EXAMPLE: Final = """\
+features:
+  - {name: hub, kind: turned_diameter, diameter: 260 mm, z_from: 0 mm, z_to: 80 mm}
+  - name: face_cone
+    kind: taper
+    lower_diameter: 409 mm
+    upper_diameter: 298 mm
+    z_from: 80 mm
+    z_to: 107 mm
+  - name: bevel
+    kind: bevel_gear
+    on: face_cone
+    apex: upper
+    teeth: 40
+    mate_teeth: 20
+    module: 10 mm
+    face_width: 60 mm
+    z_from: 80 mm
+    z_to: 107 mm
+    mounting_distance: 184.5 mm
+    mounting_face: lower_face
+    flank_class: {year: 2013, class: 8}
+"""
+
 PART: Final = """\
 # The part file
 
@@ -92,10 +116,10 @@ A size may carry limits: an ISO 286 class (`H7` for holes, `h7` for shafts), `±
 
 ## Names and datums
 
-Each feature has a name of its own: it begins with a letter and holds letters, digits, `_` and `-`. Other
-features, clampings and rules refer to it by that name. `blank`, `part` and `bench` are no names: they
-mean the raw surface, work on the whole part and work beside the machine. A feature and a clamping never share
-a name.
+Each feature has a name of its own: it begins with a letter and holds letters, digits, `_` and `-`, at most
+{longest} characters; `title` holds the words for the sheets, up to 120 characters. Other features,
+clampings and rules refer to it by that name. `blank`, `part` and `bench` are no names: they mean the raw
+surface, work on the whole part and work beside the machine. A feature and a clamping never share a name.
 
 `datums` gives the datum letters of the drawing to features: `{{A: bore, B: lower_face}}`. A feature then
 refers to letters, in order of priority: `datums: [A, B]`; so does a tolerance:
@@ -105,9 +129,35 @@ datums. Datums never refer to each other in a circle.
 ## Clampings
 
 A clamping holds the part one way until it is released. With jaws, `z_from` and `z_to` say which band of the
-surface they cover: nothing can be cut there. With `bolts`, `on` names a bolt circle: through holes, or
-blind holes that look down. `rests_on` names the face it stands on, or `blank`. A cutter that runs out below
-the part needs a `riser`. Leave `clampings` out and two are proposed.
+surface they cover: nothing can be cut there. The band is never longer than the jaws of the shop are high
+(`height` of the clamping means). With `bolts`, `on` names a bolt circle: through holes, or blind holes that
+look down. `rests_on` names the face it stands on, or `blank`. A cutter that runs out below the part needs a
+`riser` that the shop has for these means.
+
+A part that is hardened is held once more afterwards: list the same holding again, as III, or another one on
+surfaces that are finished by then. A clamping that stands on a raw face or grips a raw surface is of no use
+after hardening. What is to be finished hard and has no such clamping is planned to be ground outside, with a
+warning.
+
+Leave `clampings` out and some are proposed: several ways to hold the part are tried with all tools, one
+clamping where everything is reached from one side, a further one where the part is hardened. The sheets say
+which, as an estimate.
+
+## Bevel teeth
+
+A bevel gear lies on the cone that its tips make. `apex` says which way the cone points; the teeth are cut
+from that side. `module` is the transverse one at the large end, `mate_teeth` gives the cone angle together
+with `shaft_angle` (90 deg if left out), and `mounting_distance` runs from `mounting_face` to the apex:
+
+```yaml
+{bevel}```
+
+## Holes
+
+Holes with `ream` are drilled and reamed; a fine boring head that is set to one size goes into the shop file
+as a `reamer`. A position tolerance is compared with what machine and method hold: drills wander, an end mill
+on a helix places a hole better. A bore that is too long for every bar is written as two features, each for
+the length that is bored from its own side.
 
 ## YAML
 

@@ -16,12 +16,12 @@ from pydantic.json_schema import GenerateJsonSchema
 
 from sequencer.files.described import groups_of, meaning_of, table, title_of
 from sequencer.files.fields import bare_type, item_type, keys_of, records_by_kind
-from sequencer.files.introductions import PART, PART_EXAMPLE, SHOP, SHOP_EXAMPLE
+from sequencer.files.introductions import BEVEL_EXAMPLE, PART, PART_EXAMPLE, SHOP, SHOP_EXAMPLE
 from sequencer.files.source import LARGEST_FILE
 from sequencer.files.writing import write_text
 from sequencer.part import Part
 from sequencer.part.feature import Feature
-from sequencer.part.quantities import BOUNDS
+from sequencer.part.quantities import BOUNDS, LONGEST_NAME
 from sequencer.shop import Shop, Tool
 from sequencer.units import UNITS
 
@@ -30,7 +30,9 @@ _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 
 def part_page() -> str:
     """Write the reference page of the part file."""
-    head = PART.format(example=PART_EXAMPLE, largest=LARGEST_FILE / 1e6)
+    head = PART.format(
+        example=PART_EXAMPLE, bevel=BEVEL_EXAMPLE, largest=LARGEST_FILE / 1e6, longest=LONGEST_NAME
+    )
     return _page(head, Part, "features", Feature, "feature")
 
 

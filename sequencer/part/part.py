@@ -189,7 +189,7 @@ class Part(Record):
         min_length=1, max_length=500, description="Features of the part."
     )
     clampings: tuple[Clamping, ...] = Field(
-        default=(), max_length=8, description="Ways to hold the part; two are proposed if left out."
+        default=(), max_length=8, description="Ways to hold the part; proposed if left out."
     )
     order: OrderWishes = Field(default=OrderWishes(), description="Demands on the order.")
 

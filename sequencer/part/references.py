@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from sequencer.part.checks.checked import Checked
+from sequencer.part.checks.drawing import drawing_faults
+from sequencer.part.checks.edges import edge_faults
 from sequencer.part.checks.grooves import groove_faults
 from sequencer.part.checks.holes import hole_faults
+from sequencer.part.checks.meetings import meeting_faults
 from sequencer.part.checks.milled import milled_faults
 from sequencer.part.checks.order import order_faults
 from sequencer.part.checks.teeth import tooth_faults
@@ -16,7 +19,17 @@ from sequencer.part.section import make_section
 
 __all__ = ["Fault", "check_names", "check_references"]
 
-_CHECKS = (turned_faults, groove_faults, tooth_faults, hole_faults, milled_faults, order_faults)
+_CHECKS = (
+    turned_faults,
+    edge_faults,
+    groove_faults,
+    tooth_faults,
+    hole_faults,
+    milled_faults,
+    meeting_faults,
+    drawing_faults,
+    order_faults,
+)
 
 
 def check_references(part: Part) -> tuple[Fault, ...]:

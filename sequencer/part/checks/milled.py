@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import hypot
+from typing import Final
 
 from sequencer.part.checks.checked import ROUNDING, Checked, mm, span
 from sequencer.part.extents import depth_below
 from sequencer.part.fault import Fault
 from sequencer.part.milled import Flat, Keyway, Marking, Pocket
+from sequencer.part.names import TOOTHED_KINDS
 from sequencer.part.part import AnyFeature
 from sequencer.part.surfaces import place_of
 from sequencer.part.turned import Face
 from sequencer.units import Mm
+
+#: Less wall than this below a keyway breaks or bends; common practice, no source [mm].
+THINNEST_WALL: Final = 1.0
 
 
 def milled_faults(checked: Checked) -> Iterator[Fault]:
@@ -42,6 +48,10 @@ def _round_carrier(checked: Checked, feature: Keyway | Flat, wanted: str) -> Ite
         return
     if not checked.carrier_pieces(feature.on):
         what = f"{feature.on!r} is of kind {carrier.kind}"
+        yield Fault(checked.path(feature, "on"), what, f"a {feature.kind} lies on {wanted}", "correct on")
+        return
+    if carrier.kind in TOOTHED_KINDS:
+        what = f"{feature.on!r} has teeth, a {feature.kind} would cut them"
         yield Fault(checked.path(feature, "on"), what, f"a {feature.kind} lies on {wanted}", "correct on")
         return
     own = checked.extent(carrier)
@@ -77,6 +87,12 @@ def _through_wall(checked: Checked, keyway: Keyway, floor: Mm, inside: bool) -> 
         if gone:
             what = f"depth {keyway.depth} goes through the wall into {piece.feature!r}"
             left = f"floor of the keyway at {mm(max(floor, 0.0))}, floor or tooth root there at {mm(limit)}"
+            yield Fault(checked.path(keyway, "depth"), what, left, "make it less deep")
+            return
+        wall = abs(limit - floor) / 2
+        if limit > 0 and wall < THINNEST_WALL:
+            what = f"depth {keyway.depth} leaves only {mm(wall)} of wall to {piece.feature!r}"
+            left = f"at least {mm(THINNEST_WALL)} to the floor or tooth root there"
             yield Fault(checked.path(keyway, "depth"), what, left, "make it less deep")
             return
 
@@ -124,10 +140,15 @@ def _pocket(checked: Checked, pocket: Pocket) -> Iterator[Fault]:
 
 
 def _pocket_in_face(checked: Checked, pocket: Pocket, face: Face) -> Iterator[Fault]:
+    if pocket.z is not None:
+        what = f"z {pocket.z} means nothing for pockets in a face, which enter at it"
+        yield Fault(checked.path(pocket, "z"), what, "", "take it out, or correct on")
     if pocket.circle_diameter is None:
         if pocket.count > 1:
             what = "circle_diameter is missing: several pockets in a face lie on a circle"
             yield Fault(checked.path(pocket), what, "", "add circle_diameter")
+        else:
+            yield from _pocket_in_the_middle(checked, pocket, face)
         return
     ring, circle, width = checked.extent(face), float(pocket.circle_diameter), float(pocket.width)
     if circle + width > ring.outer + ROUNDING or circle - width < ring.inner - ROUNDING:
@@ -141,7 +162,23 @@ def _pocket_in_face(checked: Checked, pocket: Pocket, face: Face) -> Iterator[Fa
         yield Fault(checked.path(pocket, "depth"), what, f"{mm(room)} of material there", "make it less deep")
 
 
+def _pocket_in_the_middle(checked: Checked, pocket: Pocket, face: Face) -> Iterator[Fault]:
+    """A single pocket without a circle lies on the axis, where the part must be solid."""
+    ring, across = checked.extent(face), hypot(pocket.width, pocket.length)
+    if ring.inner > ROUNDING:
+        what = f"circle_diameter is missing: {face.name!r} has a hole of {mm(ring.inner)} in its middle"
+        yield Fault(checked.path(pocket), what, "else it lies on the axis", "add circle_diameter")
+    elif across > ring.outer + ROUNDING:
+        what = f"a pocket of {pocket.width} by {pocket.length} does not lie in {face.name!r}"
+        yield Fault(
+            checked.path(pocket, "length"), what, f"the face ends at {mm(ring.outer)}", "make it smaller"
+        )
+
+
 def _pocket_in_side(checked: Checked, pocket: Pocket, carrier: AnyFeature) -> Iterator[Fault]:
+    if pocket.circle_diameter is not None:
+        what = f"circle_diameter {pocket.circle_diameter} means nothing for pockets in a diameter"
+        yield Fault(checked.path(pocket, "circle_diameter"), what, "", "take it out, or correct on")
     if pocket.z is None:
         what = "z is missing: a pocket in a diameter has its middle at a height"
         yield Fault(checked.path(pocket), what, "", "add z")

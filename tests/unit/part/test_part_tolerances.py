@@ -19,7 +19,6 @@ from sequencer.part.tolerances import FlankClass, SizeTolerance, read_size_toler
         ("±0.05 mm", "", 0.05, -0.05, None),
         ("+/-0.002 in", "", 0.0508, -0.0508, None),
         ("+0.02/-0.01 mm", "", 0.02, -0.01, None),
-        ("+0.02/-0.01 mm", "", 0.02, -0.01, None),
         ("+0.002/-0 in", "", 0.0508, 0.0, None),
         ("0 / -0.1 mm", "", 0.0, -0.1, None),
     ],
