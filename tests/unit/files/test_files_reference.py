@@ -13,11 +13,12 @@ import pytest
 from sequencer.errors import SequencerError, Severity
 from sequencer.files import part_from_text, read_shop, shop_from_text, starter
 from sequencer.files.fields import keys_of, records_by_kind, walk
-from sequencer.files.introductions import PART_EXAMPLE, SHOP_EXAMPLE
+from sequencer.files.introductions import BEVEL_EXAMPLE, PART_EXAMPLE, SHOP_EXAMPLE
 from sequencer.files.reference import pages, part_page, schema_of, shop_page, write_pages
 from sequencer.files.tree import plain, read_tree
 from sequencer.operations.make import make_operations
 from sequencer.part import AnyFeature, Part
+from sequencer.part.toothed import BevelGear
 from sequencer.shop import AnyTool, Shop
 from sequencer.units import UNITS
 
@@ -66,8 +67,8 @@ def test_links_on_a_page_lead_somewhere(page: str) -> None:
 
 
 def test_examples_on_the_pages_are_those_that_load() -> None:
-    for page, example in ((part_page(), PART_EXAMPLE), (shop_page(), SHOP_EXAMPLE)):
-        assert re.findall(r"```yaml\n(.*?)```", page, re.DOTALL) == [example]
+    for page, examples in ((part_page(), [PART_EXAMPLE, BEVEL_EXAMPLE]), (shop_page(), [SHOP_EXAMPLE])):
+        assert re.findall(r"```yaml\n(.*?)```", page, re.DOTALL) == examples
     part_from_text(PART_EXAMPLE)
     shop_from_text(SHOP_EXAMPLE)
 
@@ -150,3 +151,24 @@ def test_the_example_part_plans_with_the_example_shop(parts_folder: Path) -> Non
     operations = make_operations(part_from_text(PART_EXAMPLE), read_shop(parts_folder / "shop.yaml"))
     assert [str(finding) for finding in operations.findings if finding.severity is Severity.ERROR] == []
     assert all(operation.alternatives for operation in operations.operations)
+
+
+def test_the_bevel_example_loads_beside_the_faces_of_the_small_part() -> None:
+    """Its lines stand in the page and make a part together with head, faces and bore of the small part."""
+    assert BEVEL_EXAMPLE in part_page()
+    head, features = PART_EXAMPLE.split("features:\n", 1)
+    head = head.replace("datums: {A: bore, B: lower_face}\n", "")
+    faces = "".join(line + "\n" for line in features.splitlines() if "kind: face" in line)
+    head = head.replace("330 mm", "430 mm").replace("105 mm", "135 mm")
+    text = head + BEVEL_EXAMPLE + faces.replace("100 mm", "130 mm")
+    bevel = part_from_text(text).by_name["bevel"]
+    assert isinstance(bevel, BevelGear)
+    assert bevel.mate_teeth == 20
+
+
+def test_the_page_names_the_limits_that_trip_people() -> None:
+    """Longest name, height of jaws, a clamping after hardening."""
+    page = " ".join(part_page().split())
+    assert "at most 60 characters" in page
+    assert "never longer than the jaws of the shop are high" in page
+    assert "list the same holding again, as III" in page
