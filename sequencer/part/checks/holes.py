@@ -74,6 +74,11 @@ def _axial(checked: Checked, holes: BoltCircle, face: Face) -> Iterator[Fault]:
     section, circle = checked.section, float(holes.circle_diameter or 0.0)
     ring, width = checked.extent(face), _widest(holes)
     yield from _apart(checked, holes, circle)
+    if holes.depth is not None and holes.side is not None and holes.side != face.side:
+        what = f"side {holes.side}, but {face.name!r} looks to the {face.side} side"
+        limit = "blind holes enter from the side of their face"
+        yield Fault(checked.path(holes, "side"), what, limit, f"write side: {face.side}, or correct on")
+        return
     if circle + width > ring.outer + ROUNDING or circle - width < ring.inner - ROUNDING:
         what = f"holes of {mm(width)} on a circle of {mm(circle)} do not lie in {face.name!r}"
         limit = f"the face reaches from {mm(ring.inner)} to {mm(ring.outer)}"
@@ -86,6 +91,12 @@ def _axial(checked: Checked, holes: BoltCircle, face: Face) -> Iterator[Fault]:
         yield Fault(
             checked.path(holes, "depth"), what, limit, "make it less deep; leave depth out to go through"
         )
+        return
+    entry = holes.counterbore
+    if entry is not None and entry.depth >= room - ROUNDING:
+        what = f"the counterbore of {entry.depth} goes through the material"
+        path = checked.path(holes, "counterbore", "depth")
+        yield Fault(path, what, f"{mm(room)} of material on that circle", "make it less deep")
         return
     yield from _breaks_out(checked, holes, circle)
 

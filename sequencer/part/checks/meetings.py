@@ -8,6 +8,7 @@ from math import pi
 from typing import Final
 
 from sequencer.part.checks.checked import ROUNDING, Checked, mm, span
+from sequencer.part.checks.milled import THINNEST_WALL
 from sequencer.part.checks.plan_view import Box, Disc, Outline, meet, spread
 from sequencer.part.extents import hole_depth
 from sequencer.part.fault import Fault
@@ -57,9 +58,10 @@ def _seen(checked: Checked, cut: Cut) -> bool:
     return carrier is not None and place_of(carrier) is not None
 
 
-def _outlines(checked: Checked, cut: Cut) -> tuple[Outline, ...]:
+def _outlines(checked: Checked, cut: Cut, wall: Mm = 0.0) -> tuple[Outline, ...]:
+    """Outlines seen along the axis; holes with the wall that they need round them."""
     if isinstance(cut, BoltCircle):
-        radius = float(cut.diameter) / 2
+        radius = float(cut.diameter) / 2 + wall
         places = spread(cut.count, float(cut.circle_diameter or 0.0), float(cut.start_angle))
         return tuple(Disc(x, y, radius) for x, y, _ in places)
     if isinstance(cut, Pocket):
@@ -91,7 +93,8 @@ def _two_cuts(checked: Checked, one: Cut, other: Cut) -> Iterator[Fault]:
         return
     if _along(checked.extent(one), checked.extent(other)) <= ROUNDING:
         return
-    here, beside = _outlines(checked, one), _outlines(checked, other)
+    wall = THINNEST_WALL if "keyway" in (one.kind, other.kind) else 0.0
+    here, beside = _outlines(checked, one, wall), _outlines(checked, other, wall)
     if here[0].reach[0] >= beside[0].reach[1] or beside[0].reach[0] >= here[0].reach[1]:
         return
     if any(meet(a, b) for a in here for b in beside):

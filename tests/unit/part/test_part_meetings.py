@@ -55,6 +55,15 @@ MEETINGS = [
      "(bc) depth: nothing is left of the holes: 'fg' is as deep as they are"),
     ("holes through a keyway", [_BOLTS + "104 mm"],
      "(keyway) on: the keyway and the holes 'bc' cut each other"),
+    ("holes that touch a keyway", [_BOLTS + "112 mm"],
+     "(keyway) on: the keyway and the holes 'bc' cut each other"),
+    ("counterbore through the part", [_BOLTS.replace("depth: 20 mm, ", "")
+     + "125 mm, counterbore: {diameter: 18 mm, depth: 500 mm}"],
+     "(bc) counterbore.depth: the counterbore of 500 mm goes through the material (100 mm of material on "
+     "that circle). Make it less deep."),
+    ("blind holes from the other side", [_BOLTS + "125 mm, side: lower"],
+     "(bc) side: side lower, but 'upper_face' looks to the upper side (blind holes enter from the side of "
+     "their face). Write side: upper, or correct on."),
     ("second keyway at the same place", [_KEYWAY + "10 deg"],
      "(keyway): it and 'k2' are cut into the same place (middles 8.727 mm apart along the surface, 20 mm "
      "needed). Give it another angle or other ends."),
