@@ -19,6 +19,9 @@ from sequencer.ordering.search import Plan, Space
 ROUNDS: Final = 48
 EXCHANGES: Final = 20_000
 
+#: Rounds without a better order after which it ends.
+PATIENCE: Final = 6
+
 #: Followers of each operation that exchanges aim at.
 NEAR: Final = 8
 
@@ -276,7 +279,11 @@ def _rounds(
     usual = max(float(steps[: 1 + len(steps) * 9 // 10].mean()), 1.0)
     scales = (4 * usual, usual, usual / 4)
     total = EXCHANGES * len(order)
+    improved = 0
     for number in range(rounds):
+        before_round = state[BEST]
+        if number - improved > PATIENCE:
+            return
         state[DONE] = 0
         if number > 0:
             order[:] = best
@@ -287,3 +294,5 @@ def _rounds(
             if stop():
                 return
             anneal(cost, before, near, order, best, state, hot, total, min(CHUNK, total - int(state[DONE])))
+        if state[BEST] < before_round:
+            improved = number

@@ -26,8 +26,11 @@ ALONE = ((200_000, 60),)
 FIRST_WIDTH, WIDER = 500, 8
 
 #: Part of the time left that exchanges may take, and the cost from which their sums might not fit.
-SHARE_OF_EXCHANGES = 0.5
+SHARE_OF_EXCHANGES = 0.4
 LARGEST_CHAIN = 1 << 58
+
+#: From this size on exchanges come before the beam, which is slow there.
+LONG_CHAIN = 100
 
 #: Selections of either-or groups that the beam tries.
 BEAMS = 8
@@ -143,14 +146,13 @@ def prove(
     search = BestFirst(spaces)
     if start is not None:
         search.lower_limit(start.cost)
-    found = _interpreted(search, spaces, run, STAGES, state_limit, start)
-    if search.finished or run.stop() or state_limit <= STAGES[-1][0]:
-        return _proof(found, search.bound, search.finished)
-    better = _chained(spaces, run, found)
-    if better is not None and better.cost < search.limit:
-        found = better
-        search.lower_limit(found.cost)
-        run.values = run.scale.split(found.cost)
+    found, chained = start, len(spaces) == 1 and spaces[0].model.size > LONG_CHAIN
+    for number, stage in enumerate(STAGES):
+        if number == (0 if chained else 1):
+            found = _chained(search, spaces, run, found)
+        found = _interpreted(search, spaces, run, (stage,), state_limit, found)
+        if search.finished or run.stop() or state_limit <= stage[0]:
+            return _proof(found, search.bound, search.finished)
     bound = search.bound
     advice = hint() if hint else None
     if advice is not None:
@@ -206,24 +208,29 @@ def _interpreted(
     return best
 
 
-def _chained(spaces: list[Space], run: Run, start: Plan | None) -> Plan | None:
-    """A good order by exchanges, if the problem is a plain chain."""
+def _chained(search: BestFirst, spaces: list[Space], run: Run, best: Plan | None) -> Plan | None:
+    """The best order after exchanges, if the problem is a plain chain."""
     try:
         from sequencer.ordering.chain import good_order, is_chain
         from sequencer.ordering.compiling import compile_beside, is_compiled
     except (ImportError, RuntimeError):
-        return None
+        return best
     if len(spaces) != 1 or not is_chain(spaces[0].model) or run.scale.largest >= LARGEST_CHAIN:
-        return None
+        return best
     if not is_compiled("chain") and not compile_beside("chain", run.stop, lambda: run.tell("compiling")):
-        return None
+        return best
     end = run.elapsed() + SHARE_OF_EXCHANGES * run.remaining()
-    return good_order(
+    found = good_order(
         spaces[0],
-        start,
+        best,
         lambda: run.stop() or run.elapsed() >= end,
         lambda done: run.tell("improving by exchanges", done),
     )
+    if best is not None and found.cost >= best.cost:
+        return best
+    search.lower_limit(found.cost)
+    run.values = run.scale.split(found.cost)
+    return found
 
 
 def _compiled_ready(spaces: list[Space], run: Run) -> bool:
