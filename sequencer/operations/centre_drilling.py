@@ -47,7 +47,7 @@ def _operation(context: Context, feature: AnyFeature, pilot: Pilot) -> Operation
     return Operation(
         f"{feature.name}/drill",
         feature.name,
-        Stage.ROUGH,
+        Stage.PREPARE,
         Action.DRILL,
         f"Drill the solid blank open for {named(feature)}",
         alternatives,

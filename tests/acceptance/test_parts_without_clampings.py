@@ -174,6 +174,8 @@ def test_a_part_without_clampings_is_planned(name: str, tmp_path: Path) -> None:
     visited = [clamping for clamping, _ in plan.sequence.visits if clamping != BENCH]
     assert visited == [each.name for each in plan.operations.clampings]
     steps = plan.sequence.by_operation
+    if "bore/drill" in steps:
+        assert steps["bore/drill"].number < steps["bore/rough"].number, "a solid blank is drilled open first"
     assert {each: steps[each].alternative.method for each in EXPECTED[name][1]} == EXPECTED[name][1]
 
 

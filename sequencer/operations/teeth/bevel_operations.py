@@ -28,6 +28,7 @@ from sequencer.operations.teeth.route import ANY_METHOD, late_side, soft_side
 from sequencer.operations.teeth.sent_out import CUT_OUTSIDE, outside_alternative
 from sequencer.operations.teeth.share import Aim, Share
 from sequencer.operations.teeth.trial import Outcome, Way, fail, rejected
+from sequencer.operations.wording import named, work_of
 from sequencer.part.toothed import BevelGear
 from sequencer.shop.tools import ChamferMill, DiscCutter, EndMill, Probe
 
@@ -132,7 +133,7 @@ def _cut_operations(context: Context, teeth: BevelTeeth, cuts: Cuts) -> tuple[Op
             feature=gear.name,
             stage=Stage.FINISH,
             action=Action.SEND_OUT,
-            title=f"Send out: {gear.method} of {gear.shown}",
+            title=f"Send out: {gear.method} of {named(gear)}",
             alternatives=(outside_alternative(context, gear.name, str(gear.method)),),
             rejected=(*cuts[-1][1].rejected, *_GENERATING),
             hard=soft_side(context),
@@ -156,7 +157,7 @@ def _cut_operation(context: Context, teeth: BevelTeeth, aim: Aim, verdicts: Verd
         feature=gear.name,
         stage=Stage.ROUGH if rough else Stage.FINISH,
         action=Action.CUT_TEETH,
-        title=f"{title} {gear.form} bevel teeth of {gear.shown}",
+        title=work_of(f"{title} {gear.form} bevel teeth", gear),
         alternatives=verdicts.alternatives,
         rejected=(
             *verdicts.rejected,
@@ -188,7 +189,7 @@ def _deburr(context: Context, teeth: BevelTeeth, outside: bool) -> Operation:
         "deburr",
         Stage.DEBURR,
         Action.DEBURR,
-        f"Deburr tooth ends of {gear.shown}",
+        f"Deburr tooth ends of {named(gear)}",
         tuple(outcomes),
         soft_side(context),
         lambda _: bench_deburring(gear.teeth, 1, "no clamping reaches these teeth"),
@@ -211,7 +212,7 @@ def _measure(context: Context, teeth: BevelTeeth, hard: bool, back: bool) -> Ope
         "measure",
         Stage.MEASURE,
         Action.MEASURE,
-        f"Measure teeth and contact of {gear.shown}",
+        f"Measure teeth and contact of {named(gear)}",
         outcomes,
         True if hard else None,
         lambda place: hand_measuring(context, place, 1, gear.flank_class),
@@ -227,7 +228,7 @@ def _grind(context: Context, teeth: BevelTeeth, side: bool | None) -> Operation:
         feature=gear.name,
         stage=Stage.HARD,
         action=Action.SEND_OUT,
-        title=f"Send out: grind teeth of {gear.shown}",
+        title=work_of("Send out: grind teeth", gear),
         alternatives=(sent_out(context.shop, "grinding", reason, left),),
         hard=side,
     )
