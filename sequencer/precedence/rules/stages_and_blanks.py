@@ -7,6 +7,7 @@ from itertools import combinations, pairwise, product
 
 from sequencer.operations import BENCH, Action, Operation, Stage
 from sequencer.part.milled import Marking
+from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import BevelGear
 from sequencer.part.turned import ApexGroove, Chamfer, Groove, Radius, RunOutGroove, Thread
 from sequencer.precedence.context import RuleContext, Toothed, shared
@@ -44,6 +45,7 @@ def stages_in_order(context: RuleContext) -> Iterator[Outcome]:
     """
     yield from _receiving(context)
     yield from _alike_in_order(context)
+    yield from _drilled_open(context)
     for feature in context.part.features:
         yield from _stages(context, feature.name)
         yield from stock_off_first(context, feature)
@@ -61,6 +63,19 @@ def _receiving(context: RuleContext) -> Iterator[Outcome]:
         for op in context.all:
             if BENCH in op.clampings and op is not receiving:
                 yield before(receiving, op, reason)
+
+
+def _drilled_open(context: RuleContext) -> Iterator[Outcome]:
+    """A solid blank is drilled open before anything is cut inside it."""
+    if context.part.blank.bore > 0:
+        return
+    inside = {feature.name for feature in context.part.features if place_of(feature) == "inside"}
+    for drill in context.all:
+        if drill.action is not Action.DRILL or drill.feature not in inside:
+            continue
+        for op in context.all:
+            if op.cuts and op.feature in inside and op is not drill and op.action is not Action.DRILL:
+                yield before(drill, op, "the blank is solid until it is drilled open")
 
 
 def _alike_in_order(context: RuleContext) -> Iterator[Outcome]:

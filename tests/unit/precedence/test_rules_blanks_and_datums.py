@@ -425,3 +425,14 @@ def test_clampings_that_hold_alike_are_used_in_the_order_of_the_part_file() -> N
         for each in demands(spoken("R0", listed(other, usual_operations(other, steps="II/wash"))))
         if each.startswith("III: II/")
     ]
+
+
+def test_a_solid_blank_is_drilled_open_before_anything_is_cut_inside_it() -> None:
+    """With a raw bore there is nothing to wait for."""
+    more = zone("upper_bore", "bore", 60, 100, 120)
+    blank = {"form": "bar", "diameter": "700 mm", "z_from": "-3 mm", "z_to": "103 mm"}
+    for raw, waits in (({}, True), ({"bore": "40 mm"}, False)):
+        made = wheel(more, blank={**blank, **raw})
+        drill = op("bore/drill", Action.DRILL, Stage.PREPARE)
+        said = demands(spoken("R0", listed(made, [*usual_operations(made), drill])))
+        assert ("bore/drill > upper_bore/rough" in said) is waits
