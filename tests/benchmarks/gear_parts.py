@@ -15,6 +15,7 @@ import random
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import count, islice
 
 from published import Row, measured, options, show
 
@@ -296,7 +297,7 @@ def by_circuit(problem: Problem, objective: Objective, seconds: float) -> Row:
 
 
 def comparison(sizes: list[int], seeds: int, seconds: float, only: str) -> Iterator[Row]:
-    """Solve each part by both.
+    """Solve each part by both; parts whose constraints contradict each other are left out.
 
     Parameters
     ----------
@@ -311,11 +312,16 @@ def comparison(sizes: list[int], seeds: int, seconds: float, only: str) -> Itera
     """
     from circuit import without_extras
 
+    from sequencer.ordering.explain import is_possible
+
     solvers = {"engine": by_engine, "circuit": by_circuit}
     for size in sizes:
-        for seed in range(seeds):
-            drawn = gear_part(size + size // 4 + 8, seed, 2 + seed % 2, 1.0)
-            problem = without_extras(drawn, size)
+        parts = (
+            (seed, without_extras(gear_part(size + size // 4 + 8, seed, 2 + seed % 2, 1.0), size))
+            for seed in count()
+        )
+        possible = ((seed, problem) for seed, problem in parts if is_possible(problem) is not False)
+        for seed, problem in islice(possible, seeds):
             for objective, levels in OBJECTIVES.items():
                 for solver, run in solvers.items():
                     if only in solver:
