@@ -1,4 +1,4 @@
-"""Compiled search for the order of jobs that loads the fewest tools: annealing, a bound, a proof."""
+"""Compiled search for the order of parts that loads the fewest tools: annealing, a bound, a proof."""
 
 from __future__ import annotations
 
@@ -30,17 +30,17 @@ def kept_tools(
 ) -> int:
     """Loads of an order: needs less the most tools that can be kept, earliest next need first.
 
-    A tool is kept from one need to the next if every job between has a place free. Taking those that end
+    A tool is kept from one need to the next if every part between has a place free. Taking those that end
     first is best: one that is taken instead ends no earlier, so it fills every later place as well.
     """
     last[:] = -1
     loads = 0
     for at in range(length):
-        job = order[at]
-        free[at] = places - counts[job]
-        loads += counts[job]
-        for number in range(counts[job]):
-            tool = tools[job, number]
+        part = order[at]
+        free[at] = places - counts[part]
+        loads += counts[part]
+        for number in range(counts[part]):
+            tool = tools[part, number]
             since = last[tool]
             last[tool] = at
             if since < 0:
@@ -70,7 +70,7 @@ def drawn(state: Ints, end: int) -> int:
 
 @compiled
 def exchange(state: Ints, order: Ints, trial: Ints) -> None:
-    """Write a neighbour of an order: two jobs swapped, a run turned round, or a run moved elsewhere."""
+    """Write a neighbour of an order: two parts swapped, a run turned round, or a run moved elsewhere."""
     size = len(order)
     trial[:] = order
     kind = drawn(state, 4)
@@ -136,22 +136,22 @@ def anneal(
 
 @compiled
 def least_tree(apart: Ints, inside: Ints, size: int, near: Ints) -> int:
-    """Weight of the least tree over the jobs marked inside (Prim, Bell System Technical Journal 36, 1957)."""
+    """Weight of the least tree over the parts marked inside (Prim, Bell System Technical Journal 36, 1957)."""
     total, joined = 0, -1
-    for job in range(size):
-        near[job] = 1 << 40
-        if inside[job] and joined < 0:
-            joined = job
+    for part in range(size):
+        near[part] = 1 << 40
+        if inside[part] and joined < 0:
+            joined = part
     if joined < 0:
         return 0
     near[joined] = -1
     while True:
         nearest, way = -1, 1 << 40
-        for job in range(size):
-            if inside[job] and near[job] >= 0:
-                near[job] = min(near[job], apart[joined, job])
-                if near[job] < way or nearest < 0:
-                    nearest, way = job, near[job]
+        for part in range(size):
+            if inside[part] and near[part] >= 0:
+                near[part] = min(near[part], apart[joined, part])
+                if near[part] < way or nearest < 0:
+                    nearest, way = part, near[part]
         if nearest < 0:
             return total
         total += way
@@ -177,7 +177,7 @@ def walk(
     """Go on looking through all orders for one of at most `target` loads; whether the walk has ended.
 
     A beginning is given up if its loads with those of all tools still unseen, or with the least tree over the
-    jobs left, exceed the target. Of an order and its reverse, which loads as much, one is enough.
+    parts left, exceed the target. Of an order and its reverse, which loads as much, one is enough.
     """
     size = len(order)
     inside, near = np.zeros(size, np.int64), np.zeros(size, np.int64)
@@ -186,20 +186,20 @@ def walk(
         used[order[at]] = 1
     for _ in range(steps):
         depth = state[DEPTH]
-        job = nexts[depth]
-        while job < size and used[job]:
-            job += 1
-        if job == size:
+        part = nexts[depth]
+        while part < size and used[part]:
+            part += 1
+        if part == size:
             if depth == 0:
                 return True
             state[DEPTH] = depth - 1
             used[order[depth - 1]] = 0
             continue
-        nexts[depth] = job + 1
-        order[depth] = job
+        nexts[depth] = part + 1
+        order[depth] = part
         state[SEEN] += 1
         if depth == size - 1:
-            if job < order[0]:
+            if part < order[0]:
                 continue
             if kept_tools(tools, counts, places, order, size, last, free) <= target:
                 state[FOUND] = 1
@@ -215,7 +215,7 @@ def walk(
             inside[other] = 1 - used[other]
         if max(loads, min(places, wanted)) + least_tree(apart, inside, size, near) > target:
             continue
-        used[job] = 1
+        used[part] = 1
         state[DEPTH] = depth + 1
         nexts[depth + 1] = 0
     return False
@@ -223,7 +223,7 @@ def walk(
 
 @compiled
 def ascend(apart: Reals, steps: int, goal: float) -> float:
-    """Bound on the shortest path through all: the least tree, with prices on jobs of too many or few arcs.
+    """Bound on the shortest path through all: the least tree, with prices on parts of too many or few arcs.
 
     Source: Held and Karp, Operations Research 18 (1970), from memory; a free stop makes the path a tour.
     """
@@ -238,44 +238,44 @@ def ascend(apart: Reals, steps: int, goal: float) -> float:
         near[0] = -np.inf
         for _ in range(size - 1):
             nearest = -1
-            for job in range(size):
-                if near[job] == -np.inf:
+            for part in range(size):
+                if near[part] == -np.inf:
                     continue
-                way = apart[joined, job] + price[joined] + price[job]
-                if way < near[job]:
-                    near[job], parent[job] = way, joined
-                if nearest < 0 or near[job] < near[nearest]:
-                    nearest = job
+                way = apart[joined, part] + price[joined] + price[part]
+                if way < near[part]:
+                    near[part], parent[part] = way, joined
+                if nearest < 0 or near[part] < near[nearest]:
+                    nearest = part
             total += near[nearest]
             degree[nearest] += 1
             degree[parent[nearest]] += 1
             near[nearest] = -np.inf
             joined = nearest
         low, second = np.inf, np.inf
-        for job in range(size):
-            if price[job] < low:
-                low, second = price[job], low
-            elif price[job] < second:
-                second = price[job]
+        for part in range(size):
+            if price[part] < low:
+                low, second = price[part], low
+            elif price[part] < second:
+                second = price[part]
         # two arcs of no cost lead to the stop from both ends of the path
         bound = total + low + second - 2 * price.sum()
         best = max(best, bound)
         slope = 0.0
-        for job in range(size):
-            slope += (degree[job] - 2) ** 2
+        for part in range(size):
+            slope += (degree[part] - 2) ** 2
         length = (goal - bound) * 0.9 ** (step / 20) / max(slope, 1.0)
-        for job in range(size):
-            price[job] += length * (degree[job] - 2)
+        for part in range(size):
+            price[part] += length * (degree[part] - 2)
     return best
 
 
 class Search:
-    """The jobs as arrays.
+    """The parts as arrays.
 
     Parameters
     ----------
     needs
-        Tools of each job.
+        Tools of each part.
     places
         Places of the magazine.
     """
@@ -286,8 +286,8 @@ class Search:
         size, most = len(needs), max((len(tools) for tools in needs), default=0)
         self._size, self._places, self._wanted = size, places, len(names)
         self._tools = np.zeros((size, max(most, 1)), np.int64)
-        for job, tools in enumerate(needs):
-            self._tools[job, : len(tools)] = sorted(number[tool] for tool in tools)
+        for part, tools in enumerate(needs):
+            self._tools[part, : len(tools)] = sorted(number[tool] for tool in tools)
         self._counts = np.array([len(tools) for tools in needs], np.int64)
         self._apart = np.array([[max(0, len(a | b) - places) for b in needs] for a in needs], np.int64)
         self._last, self._free = np.zeros(max(len(names), 1), np.int64), np.zeros(size, np.int64)

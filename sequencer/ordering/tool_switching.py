@@ -1,8 +1,8 @@
-"""Jobs on a magazine smaller than all their tools together: the order that loads the fewest tools.
+"""Parts on a magazine smaller than all their tools together: the order that loads the fewest tools.
 
-Every job needs its tools in the magazine at once. For a given order it is best to throw out the tool needed
+Every part needs its tools in the magazine at once. For a given order it is best to throw out the tool needed
 latest (Tang and Denardo, Operations Research 36(5), 1988). Counted the other way round: every need of a tool
-is a load, but for tools kept from one need to the next, each of which takes a place at every job between.
+is a load, but for tools kept from one need to the next, each of which takes a place at every part between.
 """
 
 from __future__ import annotations
@@ -27,14 +27,14 @@ CHUNK: Final = 20_000
 
 @dataclass(frozen=True)
 class Switching:
-    """An order of the jobs and what it loads.
+    """An order of the parts and what it loads.
 
     Parameters
     ----------
     order
-        The jobs in their order.
+        The parts in their order.
     magazines
-        The tools in the magazine at each job of the order.
+        The tools in the magazine at each part of the order.
     loads
         Tools loaded, the first filling counted.
     bound
@@ -55,30 +55,30 @@ class Switching:
 def magazines_of(
     needs: Sequence[frozenset[int]], places: int, order: Sequence[int]
 ) -> tuple[frozenset[int], ...]:
-    """Fill the magazine for each job of an order: keep the tools needed soonest.
+    """Fill the magazine for each part of an order: keep the tools needed soonest.
 
     Source: Tang and Denardo, Operations Research 36(5), 1988, policy "keep tool needed soonest".
 
     Parameters
     ----------
     needs
-        Tools of each job.
+        Tools of each part.
     places
         Places of the magazine.
     order
-        The jobs in their order.
+        The parts in their order.
     """
     held: frozenset[int] = frozenset()
     filled = []
-    for position, job in enumerate(order):
+    for position, part in enumerate(order):
         following = [needs[later] for later in order[position:]]
 
         def next_use(tool: int, following: Sequence[frozenset[int]] = following) -> tuple[int, int]:
             uses = (at for at, tools in enumerate(following) if tool in tools)
             return next(uses, len(following)), tool
 
-        spare = sorted(held - needs[job], key=next_use)[: places - len(needs[job])]
-        held = needs[job] | frozenset(spare)
+        spare = sorted(held - needs[part], key=next_use)[: places - len(needs[part])]
+        held = needs[part] | frozenset(spare)
         filled.append(held)
     return tuple(filled)
 
@@ -89,7 +89,7 @@ def loads_of(magazines: Sequence[frozenset[int]]) -> int:
     Parameters
     ----------
     magazines
-        The tools in the magazine at each job.
+        The tools in the magazine at each part.
     """
     before: frozenset[int] = frozenset()
     loads = 0
@@ -107,14 +107,14 @@ def fewest_loads(
     rounds: int = ROUNDS,
     stop: Callable[[], bool] | None = None,
 ) -> Switching:
-    """Find the order of jobs that loads the fewest tools, with a bound.
+    """Find the order of parts that loads the fewest tools, with a bound.
 
     The answer depends on the needs and the rounds alone, unless a time limit or `stop` ends the search.
 
     Parameters
     ----------
     needs
-        Tools of each job, numbered from 0.
+        Tools of each part, numbered from 0.
     places
         Places of the magazine.
     seconds
@@ -127,13 +127,13 @@ def fewest_loads(
     Raises
     ------
     OutOfRange
-        When a job needs more tools than the magazine holds, or a tool has a negative number.
+        When a part needs more tools than the magazine holds, or a tool has a negative number.
     """
-    for job, tools in enumerate(needs):
+    for part, tools in enumerate(needs):
         if len(tools) > places:
-            raise OutOfRange(f"{len(tools)} tools", where=f"job {job}", limit=f"{places} places")
+            raise OutOfRange(f"{len(tools)} tools", where=f"part {part}", limit=f"{places} places")
         if min(tools, default=0) < 0:
-            raise OutOfRange(f"tool {min(tools)}", where=f"job {job}", limit="0 or more")
+            raise OutOfRange(f"tool {min(tools)}", where=f"part {part}", limit="0 or more")
     end = None if seconds is None else time.monotonic() + seconds
 
     def ended() -> bool:

@@ -116,16 +116,16 @@ def sequential(path: Path) -> Problem:
 
 
 def tool_needs(path: Path) -> tuple[tuple[frozenset[int], ...], int]:
-    """Read a tool switching instance: the tools of each job, and the places of the magazine.
+    """Read a tool switching instance: the tools of each part, and the places of the magazine.
 
     Parameters
     ----------
     path
-        The file: jobs, tools, places, then a row of 0 and 1 for each tool.
+        The file: parts, tools, places, then a row of 0 and 1 for each tool.
     """
-    jobs, tools, places, *entries = (int(word) for word in path.read_text(encoding="utf-8").split())
+    parts, tools, places, *entries = (int(word) for word in path.read_text(encoding="utf-8").split())
     needs = tuple(
-        frozenset(tool for tool in range(tools) if entries[tool * jobs + job]) for job in range(jobs)
+        frozenset(tool for tool in range(tools) if entries[tool * parts + part]) for part in range(parts)
     )
     return needs, places
 

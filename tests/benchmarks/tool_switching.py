@@ -18,7 +18,7 @@ from published import Row, measured, needed, options, percent, rows_of, show, to
 from sequencer.ordering.tool_switching import fewest_loads
 
 COLUMNS = (
-    "set", "table", "file", "jobs", "tools", "places", "loads", "bound", "gap %", "proven",
+    "set", "table", "file", "parts", "tools", "places", "loads", "bound", "gap %", "proven",
     "reference", "status", "above reference %", "seconds", "megabytes",
 )  # fmt: skip
 
@@ -35,15 +35,15 @@ def one(path: Path, seconds: float) -> Row:
     """
     needs, places = tool_needs(path)
     found = fewest_loads(needs, places, seconds=seconds)
-    row: Row = {"jobs": len(needs), "tools": len(frozenset().union(*needs)), "places": places}
+    row: Row = {"parts": len(needs), "tools": len(frozenset().union(*needs)), "places": places}
     row |= {"loads": found.loads, "bound": found.bound, "proven": found.proven}
     row["gap %"] = round(100 * (found.loads - found.bound) / found.loads, 2)
     broken = sum(
-        not needs[job] <= held or len(held) > places
-        for job, held in zip(found.order, found.magazines, strict=True)
+        not needs[part] <= held or len(held) > places
+        for part, held in zip(found.order, found.magazines, strict=True)
     )
     if broken or sorted(found.order) != list(range(len(needs))):
-        row["fault"] = f"{broken} magazines do not serve their job"
+        row["fault"] = f"{broken} magazines do not serve their part"
     return row
 
 
@@ -89,17 +89,19 @@ def summary(rows: Sequence[Row]) -> None:
     groups: dict[tuple[str, int, int], list[Row]] = defaultdict(list)
     for row in rows:
         if "loads" in row:
-            groups[row["set"], row["jobs"], row["tools"]].append(row)
+            groups[row["set"], row["parts"], row["tools"]].append(row)
     columns = "instances | proven | below, at, above reference | mean above % | mean gap %"
-    print(f"\n| set | jobs | tools | {columns} |")
+    print(f"\n| set | parts | tools | {columns} |")
     print("|---|---|---|---|---|---|---|---|")
-    for (name, jobs, tools), members in sorted(groups.items()):
+    for (name, parts, tools), members in sorted(groups.items()):
         above = [row["above reference %"] for row in members if "above reference %" in row]
         sides = f"{sum(x < 0 for x in above)}, {sum(x == 0 for x in above)}, {sum(x > 0 for x in above)}"
         proven = sum(row["proven"] for row in members)
         gap = sum(row["gap %"] for row in members) / len(members)
         mean = sum(above) / len(above) if above else 0.0
-        print(f"| {name} | {jobs} | {tools} | {len(members)} | {proven} | {sides} | {mean:.2f} | {gap:.2f} |")
+        print(
+            f"| {name} | {parts} | {tools} | {len(members)} | {proven} | {sides} | {mean:.2f} | {gap:.2f} |"
+        )
 
 
 def main() -> None:

@@ -14,17 +14,17 @@ from sequencer.errors import OutOfRange
 from sequencer.ordering.tool_switching import Switching, fewest_loads, loads_of, magazines_of
 
 
-def _drawn(seed: int, most_jobs: int) -> tuple[tuple[frozenset[int], ...], int]:
+def _drawn(seed: int, most_parts: int) -> tuple[tuple[frozenset[int], ...], int]:
     rnd = random.Random(seed)
     tools, places = rnd.randint(1, 9), rnd.randint(1, 5)
     most = min(tools, places)
-    jobs = rnd.randint(1, most_jobs)
-    needs = (frozenset(rnd.sample(range(tools), rnd.randint(0, most))) for _ in range(jobs))
+    parts = rnd.randint(1, most_parts)
+    needs = (frozenset(rnd.sample(range(tools), rnd.randint(0, most))) for _ in range(parts))
     return tuple(needs), places
 
 
 def _least_for(needs: tuple[frozenset[int], ...], places: int) -> int:
-    """Fewest loads of the jobs in their order, by trying every magazine that serves each job."""
+    """Fewest loads of the parts in their order, by trying every magazine that serves each part."""
     tools = sorted(frozenset().union(*needs))
     costs = {frozenset[int](): 0}
     for need in needs:
@@ -92,14 +92,14 @@ def test_the_same_needs_give_the_same_order() -> None:
 
 
 def test_a_search_told_to_stop_gives_an_order_and_an_honest_bound() -> None:
-    needs = tuple(frozenset({job, job + 1, (job * 7) % 20}) for job in range(20))
+    needs = tuple(frozenset({part, part + 1, (part * 7) % 20}) for part in range(20))
     found = fewest_loads(needs, 5, stop=lambda: True)
     assert sorted(found.order) == list(range(20))
     assert len(frozenset().union(*needs)) <= found.bound <= found.loads
 
 
-def test_jobs_that_do_not_fit_are_refused() -> None:
-    with pytest.raises(OutOfRange, match=r"job 1: 3 tools \(2 places\)"):
+def test_parts_that_do_not_fit_are_refused() -> None:
+    with pytest.raises(OutOfRange, match=r"part 1: 3 tools \(2 places\)"):
         fewest_loads((frozenset({0}), frozenset({0, 1, 2})), 2)
     with pytest.raises(OutOfRange, match="tool -1"):
         fewest_loads((frozenset({-1}),), 2)
