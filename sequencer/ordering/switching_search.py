@@ -136,7 +136,7 @@ def anneal(
 
 @compiled
 def least_tree(apart: Ints, inside: Ints, size: int, near: Ints) -> int:
-    """Weight of the least tree over the parts marked inside (Prim, Bell System Technical Journal 36, 1957)."""
+    """Weight of the least tree over the parts marked inside (Prim, Bell System Tech. Journal 36, 1957)."""
     total, joined = 0, -1
     for part in range(size):
         near[part] = 1 << 40
