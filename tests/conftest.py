@@ -27,7 +27,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 def pytest_report_header(config: pytest.Config) -> str:
     """Say where published instances are read from."""
     folder = config.getoption("--benchmarks")
-    return f"published instances: {folder or 'left out, name their folder with --benchmarks FOLDER'}"
+    return f"published instances: {folder or 'left out, name their folder with --benchmarks=FOLDER'}"
 
 
 @pytest.fixture(scope="session")
