@@ -146,7 +146,7 @@ def _steps_by_tool(sequence: Sequence) -> dict[str, list[Step]]:
 def _use(name: str, steps: list[Step], shop: Shop, lot: int) -> ToolUse:
     """Count the tools that one part wears out."""
     tool = shop.tool_by_name[name]
-    minutes = sum(step.alternative.minutes for step in steps)
+    minutes = round(math.fsum(step.alternative.minutes for step in steps), 6)
     numbers = tuple(step.number for step in steps)
     if tool.life is None or tool.life <= 0:
         reason = "no life given" if tool.life_length is None else "life is counted in length of teeth"
@@ -287,7 +287,7 @@ def _capacity_findings(needed: int, uses: tuple[ToolUse, ...], shop: Shop) -> li
 
 
 def _mass_findings(copies: dict[str, int], shop: Shop) -> list[Finding]:
-    total = sum(shop.tool_by_name[name].mass * count for name, count in copies.items())
+    total = math.fsum(shop.tool_by_name[name].mass * count for name, count in copies.items())
     if total <= shop.magazine.total_mass:
         return []
     return [

@@ -99,7 +99,10 @@ def read_plan(text: str, where: str = "plan") -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
-    """Turn enums into words, tuples into lists, and a number without limit into null."""
+    """Turn enums into words, tuples into lists, and a number without limit into null.
+
+    Twelve figures are kept: the last ones of a sum differ from one version of Python to another.
+    """
     if isinstance(value, Enum):
         return str(value.value)
     if isinstance(value, dict):
@@ -107,7 +110,7 @@ def _plain(value: Any) -> Any:
     if isinstance(value, list | tuple):
         return [_plain(each) for each in value]
     if isinstance(value, float):
-        return float(value) if isfinite(value) else None
+        return float(f"{value:.12g}") if isfinite(value) else None
     return value
 
 

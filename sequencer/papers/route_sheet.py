@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import fsum
 from typing import TYPE_CHECKING, Final
 
 from sequencer.operations import BENCH, Action, FittedClamping
@@ -67,7 +68,7 @@ def _result(plan: Plan) -> Section:
             for level in sequence.levels
         ),
     )
-    machine = sum(step.minutes for step in sequence.steps if step.visit)
+    machine = fsum(step.minutes for step in sequence.steps if step.visit)
     rows: tuple[tuple[str, Cell], ...] = (
         ("Clampings", sequence.clampings),
         ("Tool changes", sequence.count("tool change")),
@@ -99,7 +100,7 @@ def _visits(plan: Plan) -> list[Section]:
     for name, steps in plan.sequence.visits:
         fitted = plan.operations.clamping_by_name.get(name)
         table = _step_table(plan, steps, numbers, cumulated)
-        cumulated += sum(step.minutes for step in steps)
+        cumulated += fsum(step.minutes for step in steps)
         if fitted is None:
             title = "Bench" if name == BENCH else name
             sections.append(Section(title, tables=(table,)))
@@ -160,8 +161,8 @@ def _step_table(plan: Plan, steps: tuple[Step, ...], numbers: dict[str, int], be
     for step in steps:
         cumulated += step.minutes
         rows.append(Row(_cells(plan, step, numbers, cumulated)))
-    changes = sum(step.change_minutes for step in steps)
-    own = sum(step.alternative.minutes for step in steps)
+    changes = fsum(step.change_minutes for step in steps)
+    own = fsum(step.alternative.minutes for step in steps)
     columns = _columns(plan.part.units)
     total: list[Cell] = [None] * len(columns)
     names = [column.name for column in columns]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import fsum
 from typing import TYPE_CHECKING
 
 from sequencer.papers.header import days_away
@@ -20,7 +21,7 @@ def summary_lines(plan: Plan) -> tuple[str, ...]:
         The plan.
     """
     part, sequence, magazine = plan.part, plan.sequence, plan.magazine
-    machine = sum(step.minutes for step in sequence.steps if step.visit)
+    machine = fsum(step.minutes for step in sequence.steps if step.visit)
     hands = f", by hand: {', '.join(magazine.by_hand)}" if magazine.by_hand else ""
     days = days_away(plan)
     away = f", and {quantity_words(days, 'd')} away from the shop" if days > 0 else ""

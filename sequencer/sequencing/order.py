@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import fsum
 from typing import Final, Literal
 
 from sequencer.errors import NoPlan, ProofBroken, SequencerError, Severity, sentence
@@ -290,7 +291,7 @@ def _place(
                 steps.append(step)
                 clock = step.end
         changes = _changes(operations, alternative, tool, mode, first=not tool)
-        ready = clock + sum(change.minutes for change in changes if change.name != "positioning")
+        ready = clock + fsum(change.minutes for change in changes if change.name != "positioning")
         waiting = _waiting(operation, waits, ends, ready)
         changes = changes if waiting is None else (*changes, waiting)
         on_bench = alternative.clamping == BENCH

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import fsum
 
 from sequencer.operations import Alternative, Operation
 from sequencer.precedence import Dependency
@@ -62,7 +63,7 @@ class Step:
     @property
     def change_minutes(self) -> Minutes:
         """Time of all changes before it [min]."""
-        return sum(change.minutes for change in self.changes)
+        return fsum(change.minutes for change in self.changes)
 
     @property
     def minutes(self) -> Minutes:
@@ -72,7 +73,7 @@ class Step:
     @property
     def end(self) -> Minutes:
         """End, from the start of the plan [min]."""
-        return self.start + self.minutes
+        return round(self.start + self.minutes, 6)
 
 
 @dataclass(frozen=True)
@@ -177,4 +178,4 @@ class Sequence:
                 trips[-1] = (method, max(trips[-1][1], away))
             else:
                 trips.append((method, away))
-        return sum(away for _, away in trips)
+        return fsum(away for _, away in trips)
