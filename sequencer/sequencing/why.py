@@ -92,10 +92,13 @@ def explain_pair(
         raise SequencerError(f"{one} is named twice", where="why", remedy="name two operations")
     first, second = sorted((one, other), key=lambda name: place[name])
     broken = graph.cut(first, second)
-    relaxed = _relaxed(graph, broken, first, second)
-    swapped, obstacle = _search(operations, relaxed, seconds, stop)
+    opening = [name for name in (first, second) if operations.by_name[name].opening]
+    if opening:
+        swapped, obstacle = None, f"{opening[0]} opens its clamping: it always stands at the beginning"
+    else:
+        swapped, obstacle = _search(operations, _relaxed(graph, broken, first, second), seconds, stop)
     kept = set(sequence.broken)
-    held = replace(graph, dependencies=tuple(each for each in graph.dependencies if each not in kept))
+    held = _held(operations, graph, sequence)
     return Why(
         first=first,
         second=second,
@@ -105,6 +108,21 @@ def explain_pair(
         levels=sequence.levels,
         obstacle=obstacle,
         shoulds=() if swapped is None else tuple(each for each in swapped.broken if each not in kept),
+    )
+
+
+def _held(operations: OperationList, graph: DependencyGraph, sequence: Sequence) -> DependencyGraph:
+    """Give the dependencies as they hold in this plan: with its clampings, without the shoulds it breaks."""
+    chosen = {step.operation.name: step.alternative for step in sequence.steps}
+    narrowed = tuple(
+        replace(operation, alternatives=(chosen[operation.name],)) if operation.name in chosen else operation
+        for operation in operations.operations
+    )
+    broken = set(sequence.broken)
+    return replace(
+        graph,
+        operations=replace(operations, operations=narrowed),
+        dependencies=tuple(each for each in graph.dependencies if each not in broken),
     )
 
 

@@ -341,3 +341,31 @@ def test_unknown_operation_is_refused_with_near_misses():
         explain_pair(operations, graph, sequence, "bore", "face/finish")
     with pytest.raises(SequencerError, match="named twice"):
         explain_pair(operations, graph, sequence, "bore/finish", "bore/finish")
+
+
+def test_why_counts_only_what_holds_in_this_plan():
+    """A dependency of clamping II is no reason for an operation that the plan does in I."""
+    operations = listing(
+        op("a/finish", way(clamping="II")),
+        op("b/finish", way(clamping="II", minutes=40.0), way(minutes=1.0)),
+        op("c/finish"),
+    )
+    only_in_two = Dependency(
+        Relation.CLOSES, "a/finish", "b/finish", clamping="II", rule="R39", reason="grip"
+    )
+    graph = DependencyGraph(operations, (only_in_two, before("c/finish", "a/finish")))
+    sequence = make_sequence(operations, graph)
+    assert sequence.by_operation["b/finish"].alternative.clamping == "I"
+    answer = explain_pair(operations, graph, sequence, "b/finish", "a/finish")
+    assert answer.chain == ()
+
+
+def test_why_says_that_opening_steps_stand_at_the_beginning():
+    """Nothing can be asked to stand before the clamping of its own clamping."""
+    operations = listing(op("a/finish"), op("b/finish", way(clamping="II")))
+    opened = Dependency(Relation.OPENS, "II/clamp", clamping="II", rule="R18", reason="clamped first")
+    graph = DependencyGraph(operations, (opened,))
+    sequence = make_sequence(operations, graph)
+    answer = explain_pair(operations, graph, sequence, "II/clamp", "b/finish")
+    assert answer.swapped is None
+    assert why_lines(answer)[-1] == "  II/clamp opens its clamping: it always stands at the beginning"
