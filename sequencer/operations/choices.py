@@ -6,6 +6,7 @@ from collections.abc import Container, Iterable
 from typing import Final
 
 from sequencer.operations.context import Context
+from sequencer.operations.forbidden import REMEDY, forbids
 from sequencer.operations.operation import Alternative, FittedClamping, Rejection
 from sequencer.part import AnyFeature
 from sequencer.units import shown
@@ -92,6 +93,8 @@ def settle(
     for outcome in outcomes:
         if isinstance(outcome, Rejection):
             rejected.append(outcome)
+        elif against := forbids(context.shop, feature.name, outcome.method, outcome.tool):
+            rejected.append(Rejection(outcome.method, outcome.tool, outcome.clamping, against, REMEDY))
         elif late := _too_late(context, outcome.tool):
             remedy = "Order it at once, or move the due date"
             rejected.append(Rejection(outcome.method, outcome.tool, outcome.clamping, late, remedy))

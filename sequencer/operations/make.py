@@ -8,6 +8,7 @@ from sequencer.operations.clampings import fit_clampings
 from sequencer.operations.context import Context
 from sequencer.operations.features import feature_operations
 from sequencer.operations.findings import operation_findings
+from sequencer.operations.forbidden import without_forbidden
 from sequencer.operations.general import (
     clamping_operations,
     heat_treat_operations,
@@ -51,7 +52,7 @@ def make_operations(part: Part, shop: Shop) -> OperationList:
                 made += feature_operations(context, feature)
             except OutOfRange as error:
                 failed.append(_out_of_range(feature, error))
-    operations = (
+    operations: tuple[Operation, ...] = (
         receive_operation(context),
         *opening_operations(context),
         *made,
@@ -59,6 +60,7 @@ def make_operations(part: Part, shop: Shop) -> OperationList:
         *heat_treat_operations(context),
         inspect_operation(context),
     )
+    operations = tuple(without_forbidden(operation, shop) for operation in operations)
     all_findings = (*findings, *failed, *operation_findings(context, made))
     return OperationList(part, shop, clampings, operations, all_findings)
 

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 
 from sequencer.part.feature import Side
 from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
+from sequencer.part.money import Money, Quote
 from sequencer.part.quantities import (
     CaseDepth,
     Duration,
@@ -192,6 +193,10 @@ class Part(Record):
         default=(), max_length=8, description="Ways to hold the part; proposed if left out."
     )
     order: OrderWishes = Field(default=OrderWishes(), description="Demands on the order.")
+    money: Money = Field(default=Money(), description="What the order says about money.")
+    quotes: tuple[Quote, ...] = Field(
+        default=(), max_length=50, description="Quotations from outside, to compare with."
+    )
 
     @cached_property
     def by_name(self) -> dict[str, AnyFeature]:

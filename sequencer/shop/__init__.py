@@ -1,13 +1,14 @@
 """The shop: machine, magazine, clamping means, tools, materials, conditions, rates and house rules."""
 
 from sequencer.shop.machine import ClampingMeans, Machine, Magazine
+from sequencer.shop.money import Effort, Rates, Risks, WorkingTime
 from sequencer.shop.shop import (
     Condition,
+    Forbidden,
     HouseRules,
     Limits,
     Material,
     OwnRule,
-    Rates,
     RuleChange,
     Shop,
     Stock,
@@ -18,6 +19,8 @@ __all__ = [
     "AnyTool",
     "ClampingMeans",
     "Condition",
+    "Effort",
+    "Forbidden",
     "HouseRules",
     "Limits",
     "Machine",
@@ -25,8 +28,10 @@ __all__ = [
     "Material",
     "OwnRule",
     "Rates",
+    "Risks",
     "RuleChange",
     "Shop",
     "Stock",
     "Tool",
+    "WorkingTime",
 ]

@@ -206,3 +206,9 @@ class ClampingMeans(Record):
     )
     mass: Mass = Field(description="Mass of the means on the table.")
     risers: tuple[PositiveLength, ...] = Field(default=(), description="Riser heights that exist for it.")
+    price: float = Field(
+        default=0.0,
+        ge=0.0,
+        le=1e9,
+        description="Price if it must be bought or made for a new part; 0 if it is there.",
+    )

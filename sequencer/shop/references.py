@@ -213,6 +213,15 @@ def _rules(shop: Shop) -> Iterator[Fault]:
                 f"R1 to R{LAST_RULE}",
                 "see docs/rules.md",
             )
+    tools = [tool.name for tool in shop.tools]
+    for at, forbidden in enumerate(shop.rules.forbid):
+        path = ("rules", "forbid", at)
+        if forbidden.tool is not None and forbidden.tool not in tools:
+            remedy = did_you_mean(forbidden.tool, tools, "tools of the shop")
+            yield Fault((*path, "tool"), f"the shop has no tool {forbidden.tool!r}", "", remedy)
+        if forbidden.method is not None and forbidden.method not in METHODS:
+            remedy = did_you_mean(forbidden.method, METHODS, "methods")
+            yield Fault((*path, "method"), f"no method is called {forbidden.method!r}", "", remedy)
     for at, rule in enumerate(shop.rules.own):
         if rule.first == rule.second:
             what = f"first and second are both {rule.first!r}"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime
 from functools import cached_property
-from typing import Final, Literal
+from typing import Final, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from sequencer.part.quantities import (
     Angle,
@@ -22,6 +22,7 @@ from sequencer.part.quantities import (
     Record,
 )
 from sequencer.shop.machine import ClampingMeans, Machine, Magazine
+from sequencer.shop.money import Effort, Rates, Risks, WorkingTime
 from sequencer.shop.tools import AnyTool
 from sequencer.units import parse
 
@@ -37,6 +38,9 @@ class Material(Record):
     mc: float = Field(ge=0.0, le=0.6, description="Rise of the specific cutting force with thinner chips.")
     density: float = Field(default=7.85, gt=0.5, le=20.0, description="Density in kg/dm3.")
     expansion: float = Field(default=11.5, gt=0.0, le=30.0, description="Thermal expansion in um/(m K).")
+    price_per_kg: float | None = Field(
+        default=None, gt=0.0, le=1e6, description="Price of a blank of it per kg, in the shop's currency."
+    )
     source: str = Field(default="", max_length=200, description="Where the values come from.")
 
 
@@ -67,17 +71,6 @@ class Stock(Record):
     grinding: PositiveLength = Field(
         default=parse("0.25 mm", "length"), description="On a tooth flank before hard finishing."
     )
-
-
-class Rates(Record):
-    """Money."""
-
-    currency: str = Field(default="EUR", max_length=8, description="Currency of all prices.")
-    machine_hour: float = Field(
-        gt=0.0, le=1e6, description="Rate of the machine, operator included, per hour."
-    )
-    setup_hour: float = Field(gt=0.0, le=1e6, description="Rate while setting up, per hour.")
-    inspection_hour: float = Field(gt=0.0, le=1e6, description="Rate of the measuring room, per hour.")
 
 
 class Limits(Record):
@@ -140,6 +133,24 @@ class Limits(Record):
 LAST_RULE: Final = 52
 
 
+class Forbidden(Record):
+    """A way that this shop does not go: a method, a tool, or both, for one feature or for all."""
+
+    method: str | None = Field(
+        default=None, min_length=1, max_length=60, description="Method, such as power skiving."
+    )
+    tool: Name | None = Field(default=None, description="Tool.")
+    feature: Name | None = Field(default=None, description="Only for this feature of the part.")
+    reason: str = Field(default="", max_length=300, description="Why.")
+
+    @model_validator(mode="after")
+    def _names_a_way(self) -> Self:
+        if self.method is None and self.tool is None:
+            msg = "neither method nor tool is given; name what is forbidden"
+            raise ValueError(msg)
+        return self
+
+
 class RuleChange(Record):
     """A change of one rule of the trade in this shop."""
 
@@ -174,6 +185,9 @@ class HouseRules(Record):
         default=(), description="Rules of the trade that this shop changes."
     )
     own: tuple[OwnRule, ...] = Field(default=(), description="Rules between named features.")
+    forbid: tuple[Forbidden, ...] = Field(
+        default=(), description="Methods and tools that are not to be used, in general or for one feature."
+    )
 
 
 class Shop(Record):
@@ -193,6 +207,9 @@ class Shop(Record):
     stock: Stock = Field(default=Stock(), description="Stock that each stage leaves.")
     limits: Limits = Field(default=Limits(), description="Choices of this house.")
     rates: Rates = Field(description="Money.")
+    effort: Effort = Field(default=Effort(), description="What a lot and a new part take beside the cutting.")
+    risks: Risks = Field(default=Risks(), description="How often a step scraps the part.")
+    working_time: WorkingTime = Field(default=WorkingTime(), description="When the shop works.")
     rules: HouseRules = Field(default=HouseRules(), description="House rules.")
     general_tolerance: GeneralTolerance = Field(
         default=parse("0.2 mm", "length"), description="Half width of a size without a tolerance of its own."

@@ -57,7 +57,13 @@ class Tool(Record):
     lead_time: Duration = Field(default=parse(0, "time"), description="Time to buy one.")
     price: float = Field(default=0.0, ge=0.0, le=1e9, description="Price of one, in the shop's currency.")
     uses: int = Field(
-        default=1, ge=1, le=1000000, description="Uses until it is scrap, resharpening counted."
+        default=1, ge=1, le=1000000, description="Lives until it is scrap, resharpening counted."
+    )
+    renewal_price: float = Field(
+        default=0.0,
+        ge=0.0,
+        le=1e9,
+        description="Price of a fresh edge between two lives: resharpening, or an insert's share.",
     )
     cutting_speed: CuttingSpeed | None = Field(default=None, description="Cutting speed, over the tables.")
     feed: Feed | None = Field(default=None, description="Feed per revolution or per tooth, over the tables.")

@@ -7,6 +7,7 @@ from typing import Final
 
 from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
+from sequencer.operations.forbidden import REMEDY, forbids
 from sequencer.operations.operation import Fact, FittedClamping
 from sequencer.operations.teeth.trial import PASSED, Check, Plain, fail
 from sequencer.operations.teeth.zone import Teeth
@@ -33,6 +34,9 @@ def method_check(context: Context, teeth: Teeth, method: str) -> Check:
     wish = teeth.feature.method
     if wish not in (None, "grinding", method):
         return fail(f"the part file asks for {wish}", "take the wish for a method out of the part file")
+    against = forbids(context.shop, teeth.feature.name, method, "")
+    if against:
+        return fail(against, REMEDY)
     if method not in context.shop.machine.gear_methods:
         has = ", ".join(context.shop.machine.gear_methods) or "none"
         return fail(f"{context.shop.machine.name} has no {method}; its gear methods are {has}")

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from sequencer.errors import OutOfRange
 from sequencer.operations.context import Context
+from sequencer.operations.forbidden import REMEDY, forbids
 from sequencer.operations.operation import Alternative, FittedClamping, Rejection
 from sequencer.operations.teeth import checks, disc_milling, end_milling, hobbing, skiving
 from sequencer.operations.teeth.plain import merged
@@ -167,6 +168,9 @@ class _Tries:
         self, way: Way, tool: _Cutter, look: _Look[_Cutter], attempt: _Attempt[_Cutter]
     ) -> list[Outcome]:
         """Sizes outside the range of a formula are a reason to refuse a tool, not an error."""
+        against = forbids(self.context.shop, self.teeth.feature.name, way.method, way.tool)
+        if against:
+            return [rejected(way, (fail(against, REMEDY),))]
         try:
             found: tuple[Check, ...] = look(self.context, self.teeth, tool, self.aim)
         except OutOfRange as error:

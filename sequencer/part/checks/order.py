@@ -8,9 +8,10 @@ from typing import Final
 from sequencer.cutting import iso286
 from sequencer.errors import OutOfRange
 from sequencer.part.checks.checked import ROUNDING, Checked, span
-from sequencer.part.fault import Fault
+from sequencer.part.fault import Fault, did_you_mean
 from sequencer.part.feature import Feature
 from sequencer.part.milled import BoltCircle
+from sequencer.part.money import Quote
 from sequencer.part.part import BLANK, Clamping
 from sequencer.part.surfaces import place_of
 from sequencer.part.toothed import ToothSystem
@@ -37,6 +38,8 @@ def order_faults(checked: Checked) -> Iterator[Fault]:
     if part.due is not None and part.order_date is not None and part.due < part.order_date:
         what = f"due {part.due} lies before order_date"
         yield Fault(("due",), what, f"order_date {part.order_date}", "correct one of the two dates")
+    for at, quote in enumerate(part.quotes):
+        yield from _quote(checked, at, quote)
     for at, clamping in enumerate(part.clampings):
         yield from _band(checked, at, clamping)
         yield from _bolts(checked, at, clamping)
@@ -47,6 +50,23 @@ def order_faults(checked: Checked) -> Iterator[Fault]:
         if isinstance(feature, ToothSystem) and feature.hard_finish and part.heat_treatment is None:
             what = "hard_finish is asked, but the part has no heat_treatment"
             yield Fault(checked.path(feature, "hard_finish"), what, "", "add heat_treatment, or take it out")
+
+
+def _quote(checked: Checked, at: int, quote: Quote) -> Iterator[Fault]:
+    """A quotation for teeth names a feature with teeth; others name none."""
+    part, path = checked.part, ("quotes", at, "of")
+    if quote.work in ("teeth", "grinding"):
+        toothed = [feature.name for feature in checked.features if hasattr(feature, "flank_class")]
+        if quote.of is None:
+            yield Fault(("quotes", at), f"quoted is {quote.work}, but not of which feature", "", "add of:")
+        elif quote.of not in toothed:
+            what = f"{quote.of!r} is no feature with teeth"
+            yield Fault(path, what, "", did_you_mean(quote.of, toothed, "features with teeth"))
+    elif quote.of is not None:
+        yield Fault(path, f"quoted is {quote.work}, which is of the whole part", "", "take of: out")
+    elif quote.work == "heat treatment" and part.heat_treatment is None:
+        what = "a heat treatment is quoted, but the part has none"
+        yield Fault(("quotes", at, "work"), what, "", "add heat_treatment, or take the quotation out")
 
 
 def _band(checked: Checked, at: int, clamping: Clamping) -> Iterator[Fault]:
