@@ -15,8 +15,8 @@ class Quote(Record):
     """A quotation for work done outside, in the shop's currency."""
 
     work: Literal["teeth", "grinding", "heat treatment", "whole part"] = Field(
-        description="What is quoted: cutting the teeth of a feature, grinding them, the heat treatment, or the "
-        "whole part."
+        description="What is quoted: cutting the teeth of a feature, grinding them, the heat treatment, or "
+        "the whole part."
     )
     of: Name | None = Field(default=None, description="Feature, for teeth and grinding.")
     source: str = Field(min_length=1, max_length=80, description="Number of the quotation, or who gave it.")
@@ -32,7 +32,7 @@ class Quote(Record):
     lead_time: Duration = Field(description="Time there, from arrival until it is ready.")
     incoming_inspection: Duration | None = Field(
         default=None,
-        description="Checking one piece when it is back; the shop's time at receipt if left out.",
+        description="Checking one piece when it is back; the time at receipt if left out.",
     )
     loss: float = Field(
         default=0.0, ge=0.0, lt=0.5, description="Share of pieces that are lost or come back unfit."

@@ -29,7 +29,7 @@ class Rates(Record):
         default=None,
         gt=0.0,
         le=1e6,
-        description="Part of machine_hour that falls away when the work is sent out (operator, power, tools), "
+        description="Part of machine_hour that falls away when work is sent out (operator, power, tools), "
         "for comparing with prices from outside; machine_hour if left out.",
     )
     lost_hour: float = Field(
@@ -62,8 +62,8 @@ class Effort(Record):
         default=0.5,
         ge=0.0,
         le=10.0,
-        description="Extra time on the first piece of a new part while its programme is proved, as a share of "
-        "its time on the machine.",
+        description="Extra time on the first piece of a new part while its programme is proved, as a share "
+        "of its time on the machine.",
     )
 
 
