@@ -17,6 +17,7 @@ LAYERS = {
     "gears": 1,
     "cutting": 1,
     "ordering": 1,
+    "language": 1,
     "part": 2,
     "shop": 2,
     "files": 3,

@@ -60,10 +60,20 @@ def plan(
     as_json: Annotated[bool, typer.Option("--json", help="Print the whole plan as JSON.")] = False,
     aim: Aiming = "clampings",
     seconds: Seconds = 20.0,
+    language: Annotated[
+        str | None, typer.Option("--language", help="Language of the sheets: en, de.")
+    ] = None,
+    paper: Annotated[
+        Literal["A4", "A3", "Letter"] | None, typer.Option("--paper", help="Paper of the sheets.")
+    ] = None,
+    units: Annotated[
+        Literal["mm", "in"] | None, typer.Option("--units", help="Unit of computed lengths on the sheets.")
+    ] = None,
 ) -> None:
     """Plan a part: choose methods and order, and write route sheet, tool list and diagrams."""
     with answering(), _interruptible() as stop:
-        made = _planned(part, shop, seconds, stop, aim)
+        style = {"language": language, "paper": paper, "units": units}
+        made = _planned(part, shop, seconds, stop, aim, style)
         from sequencer.papers.plan_json import plan_text
         from sequencer.papers.summary import summary_lines
         from sequencer.papers.write import write_papers
@@ -162,10 +172,21 @@ def _ask(question: Question, complaint: str) -> str:
 
 
 def _planned(
-    part: Path, shop: Path | None, seconds: float, stop: Callable[[], bool], aim: Aim = "clampings"
+    part: Path,
+    shop: Path | None,
+    seconds: float,
+    stop: Callable[[], bool],
+    aim: Aim = "clampings",
+    style: dict[str, str | None] | None = None,
 ) -> Plan:
-    """Read and plan with progress."""
+    """Read and plan with progress; a style given here goes before that of the shop."""
     read, house = read_both(part, shop)
+    given = {name: wanted for name, wanted in (style or {}).items() if wanted is not None}
+    if given:
+        from sequencer.language import read_catalogue
+
+        read_catalogue(given.get("language", "en"))
+        house = house.model_copy(update={"sheets": house.sheets.model_copy(update=given)})
     from sequencer.plan import make_plan
 
     with _progress() as show:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import masses, short_entries, stamp_of
+from sequencer.papers.localise import sheet_units
 from sequencer.papers.model import Column, Row, Section, Sheet, Table
 from sequencer.pictures.rounding import in_units, quantity_words
 
@@ -121,7 +122,7 @@ def _step_estimates(plan: Plan) -> list[Row]:
         assumed: dict[str, list[str]] = {}
         for fact in step.alternative.facts:
             if fact.estimate and fact.source != "derived":
-                value, unit = in_units(fact.value, fact.unit, plan.part.units)
+                value, unit = in_units(fact.value, fact.unit, sheet_units(plan))
                 words = (
                     f"{fact.name}, by formula"
                     if fact.formula

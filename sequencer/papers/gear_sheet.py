@@ -11,6 +11,7 @@ from sequencer.errors import OutOfRange
 from sequencer.operations.operation import Fact
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import part_stamp, short_entries, stamp_of
+from sequencer.papers.localise import sheet_units
 from sequencer.papers.model import Column, Row, Sheet, Stamp, Table
 from sequencer.papers.model import Section as SheetSection
 from sequencer.pictures.rounding import gear_words, in_units
@@ -154,7 +155,7 @@ def _feature_section(plan: Plan, feature: Toothed) -> SheetSection:
         made = part_data_sheet(plan.part, feature)
     except OutOfRange as error:
         return SheetSection(title, paragraphs=(f"No data: {error}",))
-    return SheetSection(title, tables=tuple(_table(section, made.units) for section in made.sections))
+    return SheetSection(title, tables=tuple(_table(section, sheet_units(plan)) for section in made.sections))
 
 
 def _table(section: Section, units: str) -> Table:

@@ -5,42 +5,47 @@ from __future__ import annotations
 from html import escape
 from importlib import resources
 
-from sequencer.papers.model import Entry, Figure, Row, Section, Sheet, Table
+from sequencer.language import Wording
+from sequencer.papers.model import PLAIN_STYLE, Entry, Figure, PaperStyle, Row, Section, Sheet, Table
 
 
-def sheets_html(sheets: tuple[Sheet, ...]) -> str:
+def sheets_html(sheets: tuple[Sheet, ...], style: PaperStyle = PLAIN_STYLE) -> str:
     """Write all sheets as one page.
 
     Parameters
     ----------
     sheets
         The sheets, all of one plan.
+    style
+        Wording and size of the paper.
     """
+    wording = style.wording
     stamp = sheets[0].stamp
-    style = resources.files("sequencer.papers").joinpath("page.css").read_text(encoding="utf-8")
-    title = f"{stamp.part}, drawing {stamp.drawing}, revision {stamp.revision}"
+    look = resources.files("sequencer.papers").joinpath("page.css").read_text(encoding="utf-8")
+    drawing, revision = wording.words("drawing"), wording.words("revision")
+    title = f"{stamp.part}, {drawing} {stamp.drawing}, {revision} {stamp.revision}"
     links = "".join(
         f'<li><a href="#{_anchor(sheet.title)}">{escape(sheet.title)}</a></li>' for sheet in sheets
     )
-    date = f", plan of {stamp.date}" if stamp.date else ""
+    date = f", {wording.words('plan of')} {stamp.date}" if stamp.date else ""
     return "\n".join(
         (
             "<!DOCTYPE html>",
-            '<html lang="en">',
+            f'<html lang="{wording.language}">',
             "<head>",
             '<meta charset="utf-8">',
             '<meta name="viewport" content="width=device-width, initial-scale=1">',
             f"<title>{escape(title)}</title>",
-            f"<style>\n{style}</style>",
+            f"<style>\n{look.replace('A4', style.paper)}</style>",
             "</head>",
             "<body>",
             f"<header><p>{escape(title + date)}</p></header>",
-            f'<nav aria-label="Sheets"><ul>{links}</ul></nav>',
+            f'<nav aria-label="{escape(wording.words("Sheets"))}"><ul>{links}</ul></nav>',
             "<main>",
-            *(_sheet(sheet) for sheet in sheets),
+            *(_sheet(sheet, wording) for sheet in sheets),
             "</main>",
-            f"<footer><p>Drawing {escape(stamp.drawing)}, revision {escape(stamp.revision)}"
-            f"{escape(date)}</p></footer>",
+            f"<footer><p>{escape(wording.words('Drawing'))} {escape(stamp.drawing)}, {escape(revision)} "
+            f"{escape(stamp.revision)}{escape(date)}</p></footer>",
             "</body>",
             "</html>",
             "",
@@ -52,39 +57,41 @@ def _anchor(title: str) -> str:
     return "".join(letter if letter.isalnum() else "-" for letter in title.lower())
 
 
-def _sheet(sheet: Sheet) -> str:
+def _sheet(sheet: Sheet, wording: Wording) -> str:
     place = _anchor(sheet.title)
     return "\n".join(
         (
             f'<article id="{place}" aria-labelledby="{place}-title">',
             f'<h1 id="{place}-title">{escape(sheet.title)}</h1>',
-            _entries(sheet.entries),
-            *(_section(section) for section in sheet.sections),
+            _entries(sheet.entries, wording),
+            *(_section(section, wording) for section in sheet.sections),
             "</article>",
         )
     )
 
 
-def _entries(entries: tuple[Entry, ...]) -> str:
+def _entries(entries: tuple[Entry, ...], wording: Wording) -> str:
     if not entries:
         return ""
+    estimate = f" <small>({escape(wording.words('estimate'))})</small>"
     pairs = "".join(
         f"<div><dt>{escape(entry.name)}</dt><dd>{escape(entry.words)}"
-        f"{' <small>(estimate)</small>' if entry.estimate else ''}</dd></div>"
+        f"{estimate if entry.estimate else ''}</dd></div>"
         for entry in entries
     )
     return f"<dl>{pairs}</dl>"
 
 
-def _section(section: Section) -> str:
+def _section(section: Section, wording: Wording) -> str:
     parts = ["<section>"]
     if section.title:
         parts.append(f"<h2>{escape(section.title)}</h2>")
-    parts.append(_entries(section.entries))
+    parts.append(_entries(section.entries, wording))
     parts += [f"<p>{escape(words)}</p>" for words in section.paragraphs]
     if section.cautions:
         cautions = "".join(f"<li>{escape(words)}</li>" for words in section.cautions)
-        parts.append(f'<div class="caution" role="note"><strong>Caution</strong><ul>{cautions}</ul></div>')
+        title = escape(wording.words("Caution"))
+        parts.append(f'<div class="caution" role="note"><strong>{title}</strong><ul>{cautions}</ul></div>')
     parts += [_table(table, section.title) for table in section.tables]
     parts += [_figure(figure) for figure in section.figures]
     return "\n".join((*(part for part in parts if part), "</section>"))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from sequencer.operations import Action, Alternative, Operation
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import MINUTES_A_DAY, short_entries, stamp_of
+from sequencer.papers.localise import sheet_units
 from sequencer.papers.model import Column, Row, Section, Sheet, Table
 from sequencer.pictures.rounding import in_units, quantity_words
 from sequencer.pictures.wording import size_words
@@ -121,7 +122,7 @@ def _facts(plan: Plan, operations: list[Operation]) -> Table:
         if step is None:
             continue
         for fact in step.alternative.facts:
-            value, unit = in_units(fact.value, fact.unit, plan.part.units)
+            value, unit = in_units(fact.value, fact.unit, sheet_units(plan))
             rows.append(
                 Row(
                     (

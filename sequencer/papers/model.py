@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
+from sequencer.language import PLAIN, Wording
 from sequencer.pictures.rounding import number_words
 
 
@@ -64,6 +66,8 @@ class Column:
         True if it is printed under the column before it where paper is narrow.
     bold
         True if it is what the eye looks for first.
+    comma
+        True if its numbers have a decimal comma.
     """
 
     name: str
@@ -72,6 +76,7 @@ class Column:
     share: float = 1.0
     under: bool = False
     bold: bool = False
+    comma: bool = False
 
     @property
     def heading(self) -> str:
@@ -88,9 +93,11 @@ class Column:
         """
         if cell is None:
             return ""
-        if isinstance(cell, Amount):
-            return number_words(cell.value, cell.unit)
-        return cell if isinstance(cell, str) else number_words(cell, self.unit)
+        if isinstance(cell, str):
+            return cell
+        number = cell if isinstance(cell, Amount) else Amount(cell, self.unit)
+        words = number_words(number.value, number.unit)
+        return words.replace(".", ",") if self.comma else words
 
 
 @dataclass(frozen=True)
@@ -205,6 +212,26 @@ class Section:
     tables: tuple[Table, ...] = ()
     figures: tuple[Figure, ...] = ()
     new_page: bool = False
+
+
+@dataclass(frozen=True)
+class PaperStyle:
+    """How sheets are printed.
+
+    Parameters
+    ----------
+    wording
+        Language, decimal sign and unit of length.
+    paper
+        Size of the paper: A4, A3 or Letter.
+    """
+
+    wording: Wording = PLAIN
+    paper: str = "A4"
+
+
+#: English on A4.
+PLAIN_STYLE: Final = PaperStyle()
 
 
 @dataclass(frozen=True)

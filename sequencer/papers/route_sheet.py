@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from sequencer.operations import BENCH, Action, FittedClamping
 from sequencer.papers.cautions import clamping_cautions, general_cautions
 from sequencer.papers.header import MINUTES_A_DAY, days_away, masses, part_entries, stamp_of
+from sequencer.papers.localise import sheet_units
 from sequencer.papers.model import Amount, Cell, Column, Entry, Figure, Row, Section, Sheet, Table
 from sequencer.pictures.rounding import in_units, quantity_words
 from sequencer.pictures.wording import band_words, hold_words, size_words
@@ -163,7 +164,7 @@ def _step_table(plan: Plan, steps: tuple[Step, ...], numbers: dict[str, int], be
         rows.append(Row(_cells(plan, step, numbers, cumulated)))
     changes = fsum(step.change_minutes for step in steps)
     own = fsum(step.alternative.minutes for step in steps)
-    columns = _columns(plan.part.units)
+    columns = _columns(sheet_units(plan))
     total: list[Cell] = [None] * len(columns)
     names = [column.name for column in columns]
     total[names.index("Operation")] = "1 step" if len(steps) == 1 else f"{len(steps)} steps"
@@ -181,7 +182,7 @@ _READING: Final = (
 
 
 def _cells(plan: Plan, step: Step, numbers: dict[str, int], cumulated: float) -> tuple[Cell, ...]:
-    operation, how, units = step.operation, step.alternative, plan.part.units
+    operation, how, units = step.operation, step.alternative, sheet_units(plan)
     feature = plan.part.by_name.get(operation.feature)
     return (
         step.number,

@@ -5,19 +5,34 @@ from __future__ import annotations
 import json
 from importlib import resources
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from sequencer.errors import SequencerError
-from sequencer.papers.model import Section, Sheet, Table
+from sequencer.papers.model import PLAIN_STYLE, PaperStyle, Section, Sheet, Table
+
+#: Words that the pages themselves bring.
+_WORDS: Final = {
+    "estimate": "estimate",
+    "caution": "Caution",
+    "drawing": "Drawing",
+    "revision": "revision",
+    "plan_of": "plan of",
+    "page": "Page",
+    "of": "of",
+    "reduced": "Printed reduced: measure by the bar.",
+}
+_PAPERS: Final = {"A4": "a4", "A3": "a3", "Letter": "us-letter"}
 
 
-def sheets_pdf(sheets: tuple[Sheet, ...]) -> bytes:
+def sheets_pdf(sheets: tuple[Sheet, ...], style: PaperStyle = PLAIN_STYLE) -> bytes:
     """Set all sheets as one PDF.
 
     Parameters
     ----------
     sheets
         The sheets, all of one plan.
+    style
+        Wording and size of the paper.
     """
     stamp = sheets[0].stamp
     book = {
@@ -28,6 +43,9 @@ def sheets_pdf(sheets: tuple[Sheet, ...]) -> bytes:
             "revision": stamp.revision,
             "date": stamp.date,
         },
+        "language": style.wording.language,
+        "paper": _PAPERS[style.paper],
+        "words": {name: style.wording.words(words) for name, words in _WORDS.items()},
         "sheets": [_sheet(sheet) for sheet in sheets],
     }
     return _compile("sheets.typ", {"book": json.dumps(book, ensure_ascii=False)})

@@ -8,7 +8,19 @@ from dataclasses import replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, Final
 
-from sequencer.papers.model import Amount, Cell, Column, Entry, Row, Section, Sheet, Table
+from sequencer.language import Wording
+from sequencer.papers.model import (
+    PLAIN_STYLE,
+    Amount,
+    Cell,
+    Column,
+    Entry,
+    PaperStyle,
+    Row,
+    Section,
+    Sheet,
+    Table,
+)
 from sequencer.pictures.lettering import wrapped
 from sequencer.pictures.rounding import places
 
@@ -32,15 +44,19 @@ _WORDS: Final = (34.0, 22.0, 22.0, 22.0, 22.0, 22.0, 22.0, 22.0)
 #: Size of the lettering [pt].
 _SIZE: Final = 10.0
 _LETTERS: Final = 31
+#: Numbers of the sizes of paper in a workbook.
+_PAPERS: Final = {"A4": 9, "A3": 8, "Letter": 1}
 
 
-def sheets_xlsx(sheets: tuple[Sheet, ...]) -> bytes:
+def sheets_xlsx(sheets: tuple[Sheet, ...], style: PaperStyle = PLAIN_STYLE) -> bytes:
     """Write all sheets as one workbook.
 
     Parameters
     ----------
     sheets
         The sheets, all of one plan.
+    style
+        Wording and size of the paper.
     """
     from openpyxl import Workbook
 
@@ -51,7 +67,7 @@ def sheets_xlsx(sheets: tuple[Sheet, ...]) -> bytes:
     book.properties.title = f"{stamp.part}, drawing {stamp.drawing}, revision {stamp.revision}"
     book.properties.creator = "sequencer"
     for sheet in sheets:
-        _write_sheet(book, sheet)
+        _write_sheet(book, sheet, style)
     made = BytesIO()
     book.save(made)
     return _timeless(made.getvalue())
@@ -82,23 +98,23 @@ def _usual_font(font: re.Match[bytes]) -> bytes:
     return plain.replace(b'"Calibri"', b'"Arial"').replace(b'sz val="11"', b'sz val="10"')
 
 
-def _write_sheet(book: Workbook, sheet: Sheet) -> None:
+def _write_sheet(book: Workbook, sheet: Sheet, style: PaperStyle) -> None:
     """Write the words of a sheet on one page, and each of its wide tables on a page of its own."""
-    page = _page(book, sheet.title, sheet)
-    row = _write_title(page, sheet)
+    page = _page(book, sheet.title, sheet, style)
+    row = _write_title(page, sheet, style.wording)
     for section in sheet.sections:
-        row = _write_words(page, section, row)
+        row = _write_words(page, section, row, style.wording)
         for table in section.tables:
             if len(table.columns) <= 4:
                 row = _write_table(page, table, row, _WORDS) + 1
     page.print_area = f"A1:H{max(row, 2)}"
     for letter, width in zip("ABCDEFGH", _WORDS, strict=True):
         page.column_dimensions[letter].width = width
-    for name, columns, rows in _wide_tables(sheet):
-        _write_page(book, sheet, name, Table(name, columns, rows))
+    for name, columns, rows in _wide_tables(sheet, style.wording):
+        _write_page(book, sheet, name, Table(name, columns, rows), style)
 
 
-def _wide_tables(sheet: Sheet) -> list[tuple[str, tuple[Column, ...], tuple[Row, ...]]]:
+def _wide_tables(sheet: Sheet, wording: Wording) -> list[tuple[str, tuple[Column, ...], tuple[Row, ...]]]:
     """Wide tables; those with equal headings are joined, the heading of their section before each row."""
     joined: dict[tuple[Column, ...], list[tuple[Section, Table]]] = {}
     for section in sheet.sections:
@@ -111,9 +127,10 @@ def _wide_tables(sheet: Sheet) -> list[tuple[str, tuple[Column, ...], tuple[Row,
             section, table = listed[0]
             found.append((table.title or section.title, columns, table.rows))
             continue
-        name = listed[0][1].title or "Steps"
+        name = listed[0][1].title or wording.words("Steps")
+        part = Column(wording.words("Part of the sheet"), share=2.4)
         rows = [_with_section(section.title, row) for section, table in listed for row in table.rows]
-        found.append((name, (Column("Part of the sheet", share=2.4), *columns), tuple(rows)))
+        found.append((name, (part, *columns), tuple(rows)))
     return found
 
 
@@ -121,7 +138,7 @@ def _with_section(title: str, row: Row) -> Row:
     return replace(row, cells=(title, *row.cells))
 
 
-def _page(book: Workbook, title: str, sheet: Sheet) -> Worksheet:
+def _page(book: Workbook, title: str, sheet: Sheet, style: PaperStyle) -> Worksheet:
     from openpyxl.worksheet.properties import PageSetupProperties
 
     name = re.sub(r"[\[\]:*?/\\]", " ", title)[:_LETTERS].strip() or "Sheet"
@@ -133,7 +150,7 @@ def _page(book: Workbook, title: str, sheet: Sheet) -> Worksheet:
     page: Worksheet = book.create_sheet(name)
     page.sheet_view.showGridLines = False
     page.page_setup.orientation = "landscape"
-    page.page_setup.paperSize = 9
+    page.page_setup.paperSize = _PAPERS[style.paper]
     page.page_setup.fitToWidth = 1
     page.page_setup.fitToHeight = 0
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
@@ -143,8 +160,9 @@ def _page(book: Workbook, title: str, sheet: Sheet) -> Worksheet:
     header, footer = page.oddHeader, page.oddFooter
     if header is not None and footer is not None:
         header.left.text = _plain(f"{sheet.title}: {stamp.part}")
-        footer.left.text = _plain(f"Drawing {stamp.drawing}, revision {stamp.revision}{date}")
-        footer.right.text = "Page &P of &N"
+        drawing, revision, page_word, of = map(style.wording.words, ("Drawing", "revision", "Page", "of"))
+        footer.left.text = _plain(f"{drawing} {stamp.drawing}, {revision} {stamp.revision}{date}")
+        footer.right.text = f"{page_word} &P {of} &N"
     return page
 
 
@@ -186,40 +204,42 @@ def _format(value: float, unit: str) -> str:
     return "0" if count == 0 else f"0.{'0' * count}"
 
 
-def _write_title(page: Worksheet, sheet: Sheet) -> int:
+def _write_title(page: Worksheet, sheet: Sheet, wording: Wording) -> int:
     _put(page, 1, 1, f"{sheet.title}: {sheet.stamp.part}", size=16, bold=True)
-    return _write_entries(page, sheet.entries, 3) + 1
+    return _write_entries(page, sheet.entries, 3, wording) + 1
 
 
-def _write_entries(page: Worksheet, entries: tuple[Entry, ...], row: int) -> int:
+def _write_entries(page: Worksheet, entries: tuple[Entry, ...], row: int, wording: Wording) -> int:
+    mark = f" ({wording.words('estimate')})"
     for entry in entries:
         _put(page, row, 1, entry.name, color=_QUIET)
-        _put(page, row, 2, f"{entry.words} (estimate)" if entry.estimate else entry.words)
+        _put(page, row, 2, entry.words + mark if entry.estimate else entry.words)
         row += 1
     return row
 
 
-def _write_words(page: Worksheet, section: Section, row: int) -> int:
+def _write_words(page: Worksheet, section: Section, row: int, wording: Wording) -> int:
+    warning = wording.words("Caution").upper()
     narrow = any(len(table.columns) <= 4 for table in section.tables)
     if not (section.entries or section.cautions or section.paragraphs or narrow):
         return row
     if section.title:
         _put(page, row, 1, section.title, size=12, bold=True)
         row += 1
-    row = _write_entries(page, section.entries, row)
-    lines = [*section.paragraphs, *(f"CAUTION: {caution}" for caution in section.cautions)]
+    row = _write_entries(page, section.entries, row, wording)
+    lines = [*section.paragraphs, *(f"{warning}: {caution}" for caution in section.cautions)]
     for line in lines:
         page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)
-        _put(page, row, 1, line, wrap=True, bold=line.startswith("CAUTION"))
+        _put(page, row, 1, line, wrap=True, bold=line.startswith(f"{warning}: "))
         page.row_dimensions[row].height = _height(line, sum(_WORDS))
         row += 1
     return row + 1
 
 
-def _write_page(book: Workbook, sheet: Sheet, title: str, table: Table) -> None:
+def _write_page(book: Workbook, sheet: Sheet, title: str, table: Table, style: PaperStyle) -> None:
     from openpyxl.utils import get_column_letter
 
-    page = _page(book, f"{_short(sheet.title)} {title}".strip().capitalize(), sheet)
+    page = _page(book, f"{_short(sheet.title)} {title}".strip().capitalize(), sheet, style)
     unit = max(_WIDTH, _PAGE / sum(each.share for each in table.columns))
     widths = tuple(max(unit * each.share, len(each.heading) * 0.55 + 5) for each in table.columns)
     end = _write_table(page, Table("", table.columns, table.rows), 1, widths)

@@ -11,6 +11,7 @@ from sequencer.errors import SequencerError
 from sequencer.papers.findings_sheet import findings_sheet
 from sequencer.papers.gear_sheet import gear_sheet
 from sequencer.papers.html_page import sheets_html
+from sequencer.papers.localise import localised, style_of
 from sequencer.papers.method_sheet import method_sheet
 from sequencer.papers.model import Figure, Section, Sheet
 from sequencer.papers.plan_json import plan_text
@@ -45,14 +46,16 @@ def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> 
     """
     pictures = _pictures(plan, program)
     section = _half_section_figure(plan, pictures["half-section.svg"].decode())
-    sheets = make_sheets(plan, (section,))
-    page = (*sheets, _diagram_sheet(sheets[0], pictures["dependencies.svg"].decode()))
-    route, tools, methods, gears, findings = sheets
+    english = make_sheets(plan, (section,))
+    diagram = _diagram_sheet(english[0], pictures["dependencies.svg"].decode())
+    style = style_of(plan)
+    sheets = tuple(localised(sheet, style.wording) for sheet in (*english, diagram))
+    route, tools, methods, gears, findings, _ = sheets
     contents = {
-        "route-sheet.pdf": sheets_pdf((route, tools, findings)),
-        "gear-sheets.pdf": sheets_pdf((methods, gears)),
-        "route-sheet.xlsx": sheets_xlsx(sheets),
-        "route-sheet.html": sheets_html(page).encode(),
+        "route-sheet.pdf": sheets_pdf((route, tools, findings), style),
+        "gear-sheets.pdf": sheets_pdf((methods, gears), style),
+        "route-sheet.xlsx": sheets_xlsx(sheets[:-1], style),
+        "route-sheet.html": sheets_html(sheets, style).encode(),
         "plan.json": plan_text(plan).encode(),
         **pictures,
     }

@@ -6,8 +6,9 @@ import datetime
 from functools import cached_property
 from typing import Final, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
+from sequencer.language import languages
 from sequencer.part.quantities import (
     Angle,
     CutDepth,
@@ -190,6 +191,26 @@ class HouseRules(Record):
     )
 
 
+class Sheets(Record):
+    """How the sheets of this shop are written."""
+
+    language: str = Field(default="en", max_length=8, description="Language of the sheets: en or de.")
+    paper: Literal["A4", "A3", "Letter"] = Field(default="A4", description="Paper of the sheets.")
+    decimal: Literal["point", "comma"] = Field(default="point", description="Decimal sign of the sheets.")
+    units: Literal["as the part", "mm", "in"] = Field(
+        default="as the part",
+        description="Unit of computed lengths; sizes and tolerances stay as the planner wrote them.",
+    )
+
+    @field_validator("language")
+    @classmethod
+    def _has_texts(cls, language: str) -> str:
+        if language not in languages():
+            msg = f'there are no texts in "{language}"; choose one of {", ".join(languages())}'
+            raise ValueError(msg)
+        return language
+
+
 class Shop(Record):
     """One machine with everything that stands round it."""
 
@@ -211,6 +232,7 @@ class Shop(Record):
     risks: Risks = Field(default=Risks(), description="How often a step scraps the part.")
     working_time: WorkingTime = Field(default=WorkingTime(), description="When the shop works.")
     rules: HouseRules = Field(default=HouseRules(), description="House rules.")
+    sheets: Sheets = Field(default=Sheets(), description="How the sheets are written.")
     general_tolerance: GeneralTolerance = Field(
         default=parse("0.2 mm", "length"), description="Half width of a size without a tolerance of its own."
     )
