@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 
 from sequencer.cli.answering import (
+    NO_PLAN,
     OutFolder,
     PartFile,
     ShopFile,
@@ -108,21 +109,61 @@ def check(part: PartFile, shop: ShopFile = None) -> None:
 @app.command()
 def why(
     part: PartFile,
-    first: Annotated[str, typer.Argument(metavar="A", help='Operation, such as "bore/finish".')],
-    second: Annotated[str, typer.Argument(metavar="B", help="The other operation.")],
+    first: Annotated[
+        str, typer.Argument(metavar="[A]", help='Operation, such as "bore/finish"; all if left out.')
+    ] = "",
+    second: Annotated[str, typer.Argument(metavar="[B]", help="Another operation.")] = "",
     shop: ShopFile = None,
     seconds: Seconds = 20.0,
 ) -> None:
-    """Say why operation A stands before B, and what the other way round would break and cost."""
+    """Say why A stands before B and what a swap breaks and costs; or what keeps A, or all, from moving."""
     with answering(), _interruptible() as stop:
         made = _planned(part, shop, seconds, stop)
+        from sequencer.papers.order_text import free_lines, place_lines
         from sequencer.papers.why_text import why_lines
-        from sequencer.sequencing import explain_pair
+        from sequencer.sequencing import explain_pair, free_moves
+        from sequencer.sequencing.why import unknown_operation
 
-        answer = explain_pair(
-            made.operations, made.graph, made.sequence, first, second, seconds=seconds, stop=stop
-        )
-        print_lines(why_lines(answer))
+        stages = (made.operations, made.graph, made.sequence)
+        if second:
+            answer = explain_pair(*stages, first, second, seconds=seconds, stop=stop)
+            print_lines(why_lines(answer))
+        elif not first:
+            print_lines(free_lines(free_moves(*stages)))
+        elif first in made.sequence.by_operation:
+            print_lines(place_lines(made.sequence, free_moves(*stages), first))
+        else:
+            raise unknown_operation(first, tuple(made.sequence.by_operation))
+
+
+@app.command()
+def order(
+    part: PartFile,
+    file: Annotated[
+        Path | None, typer.Argument(metavar="[FILE]", help="Order file: one operation a line.")
+    ] = None,
+    shop: ShopFile = None,
+    aim: Aiming = "clampings",
+    seconds: Seconds = 20.0,
+) -> None:
+    """Print the best order for editing; with FILE, say what that order breaks and costs beside the best."""
+    with answering(), _interruptible() as stop:
+        given: tuple[tuple[str, str], ...] = ()
+        if file is not None:
+            from sequencer.files.order_file import read_order
+
+            given = tuple((step.operation, step.clamping) for step in read_order(file))
+        made = _planned(part, shop, seconds, stop, aim)
+        from sequencer.papers.order_text import judged_lines, order_lines
+        from sequencer.sequencing import judge_order
+
+        if file is None:
+            print_lines(order_lines(made))
+            return
+        judged = judge_order(made.operations, made.graph, made.sequence, given, aim=aim)
+        print_lines(judged_lines(str(file), judged))
+        if not judged.allowed:
+            raise typer.Exit(NO_PLAN)
 
 
 @app.command()

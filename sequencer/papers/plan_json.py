@@ -9,6 +9,7 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any, Final
 
 from sequencer.errors import SequencerError
+from sequencer.sequencing import free_moves
 
 if TYPE_CHECKING:
     from sequencer.operations import FittedClamping, Operation
@@ -47,6 +48,9 @@ def plan_dict(plan: Plan) -> dict[str, Any]:
         "operations": [_operation(each) for each in plan.operations.operations],
         "dependencies": _plain([asdict(each) for each in plan.graph.dependencies]),
         "sequence": _sequence(plan.sequence),
+        "free_to_move": _plain(
+            [asdict(each) for each in free_moves(plan.operations, plan.graph, plan.sequence)]
+        ),
         "magazine": {
             "needed": plan.magazine.needed,
             "available": plan.magazine.available,

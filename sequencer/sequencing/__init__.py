@@ -1,5 +1,6 @@
 """The order: dependencies and alternatives become an integer problem, its answer becomes steps."""
 
+from sequencer.sequencing.by_hand import FreeMove, Judged, free_moves, judge_order
 from sequencer.sequencing.order import Aim, make_sequence, refuse_errors
 from sequencer.sequencing.steps import Change, Level, Sequence, Step
 from sequencer.sequencing.why import Why, explain_pair
@@ -7,11 +8,15 @@ from sequencer.sequencing.why import Why, explain_pair
 __all__ = [
     "Aim",
     "Change",
+    "FreeMove",
+    "Judged",
     "Level",
     "Sequence",
     "Step",
     "Why",
     "explain_pair",
+    "free_moves",
+    "judge_order",
     "make_sequence",
     "refuse_errors",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
@@ -98,6 +98,24 @@ class IntegerProblem:
             Index in the engine's list of its alternatives.
         """
         return self.numbering.operations[operation].alternatives[self.considered[operation][choice]]
+
+    def choice_of(self, operation: int, alternative: Alternative) -> int:
+        """Give the engine's choice that an alternative of an order stands for.
+
+        Parameters
+        ----------
+        operation
+            Index of the operation.
+        alternative
+            One of its alternatives, its time rounded or not.
+        """
+        kept = (self.chosen(operation, choice) for choice in range(len(self.considered[operation])))
+        return next(
+            choice
+            for choice, each in enumerate(kept)
+            if replace(each, minutes=alternative.minutes) == alternative
+            and to_units(each.minutes) == to_units(alternative.minutes)
+        )
 
     def reason(self, constraint: Constraint) -> str:
         """Say a constraint of the engine in words.

@@ -156,7 +156,7 @@ def _search(
         return None, str(error)
 
 
-def unknown_operation(name: str, known: tuple[str, ...]) -> SequencerError:
+def unknown_operation(name: str, known: tuple[str, ...], where: str = "why") -> SequencerError:
     """Make the error for an operation that the plan does not have, with near misses.
 
     Parameters
@@ -165,6 +165,8 @@ def unknown_operation(name: str, known: tuple[str, ...]) -> SequencerError:
         What was asked for.
     known
         Names of the plan's operations.
+    where
+        What asked for it.
     """
     from difflib import get_close_matches
 
@@ -172,5 +174,5 @@ def unknown_operation(name: str, known: tuple[str, ...]) -> SequencerError:
     of_feature = [each for each in known if each.split("/")[0] == name]
     listed = of_feature or near or list(known[:8])
     return SequencerError(
-        f"no operation is called {name!r}", where="why", remedy=f"did you mean {', '.join(listed)}?"
+        f"no operation is called {name!r}", where=where, remedy=f"did you mean {', '.join(listed)}?"
     )
