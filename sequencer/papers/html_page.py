@@ -1,4 +1,4 @@
-"""Sheets as one self-contained HTML page: no network, no script, for screen readers and printers."""
+"""Sheets as one HTML page: no network, readable without its script, for screen readers and printers."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ def sheets_html(sheets: tuple[Sheet, ...], style: PaperStyle = PLAIN_STYLE) -> s
     wording = style.wording
     stamp = sheets[0].stamp
     look = resources.files("sequencer.papers").joinpath("page.css").read_text(encoding="utf-8")
+    script = resources.files("sequencer.papers").joinpath("page.js").read_text(encoding="utf-8")
     drawing, revision = wording.words("drawing"), wording.words("revision")
     title = f"{stamp.part}, {drawing} {stamp.drawing}, {revision} {stamp.revision}"
     links = "".join(
@@ -41,15 +42,26 @@ def sheets_html(sheets: tuple[Sheet, ...], style: PaperStyle = PLAIN_STYLE) -> s
             "<body>",
             f"<header><p>{escape(title + date)}</p></header>",
             f'<nav aria-label="{escape(wording.words("Sheets"))}"><ul>{links}</ul></nav>',
+            _finder(wording),
             "<main>",
             *(_sheet(sheet, wording) for sheet in sheets),
             "</main>",
             f"<footer><p>{escape(wording.words('Drawing'))} {escape(stamp.drawing)}, {escape(revision)} "
             f"{escape(stamp.revision)}{escape(date)}</p></footer>",
+            f"<script>\n{script}</script>",
             "</body>",
             "</html>",
             "",
         )
+    )
+
+
+def _finder(wording: Wording) -> str:
+    """Search box; it shows when the script runs."""
+    return (
+        f'<p id="finder" role="search" hidden><label>{escape(wording.words("Search in all rows"))} '
+        '<input id="search" type="search" autocomplete="off"></label>'
+        '<span id="found" role="status" aria-live="polite"></span></p>'
     )
 
 
@@ -140,7 +152,8 @@ def _row(table: Table, row: Row) -> str:
         tag = ("th", ' scope="row"') if place == 0 else ("td", "")
         cells.append(f"<{tag[0]}{tag[1]}{_number(column.number)}>{words}</{tag[0]}>")
     kind = ' class="strong"' if row.strong else ' class="shaded"' if row.shaded else ""
-    return f"<tr{kind}>{''.join(cells)}</tr>"
+    keys = f' data-keys="{escape(" ".join(row.keys))}"' if row.keys else ""
+    return f"<tr{kind}{keys}>{''.join(cells)}</tr>"
 
 
 def _figure(figure: Figure) -> str:

@@ -112,11 +112,14 @@ class Row:
         True for totals and errors: shaded and bold.
     shaded
         True for what was chosen: shaded.
+    keys
+        What it is about, as pictures name it: `step_key` and `feature_key`.
     """
 
     cells: tuple[Cell, ...]
     strong: bool = False
     shaded: bool = False
+    keys: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

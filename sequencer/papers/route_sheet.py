@@ -11,6 +11,7 @@ from sequencer.papers.cautions import clamping_cautions, general_cautions
 from sequencer.papers.header import MINUTES_A_DAY, days_away, masses, part_entries, stamp_of
 from sequencer.papers.localise import sheet_units
 from sequencer.papers.model import Amount, Cell, Column, Entry, Figure, Row, Section, Sheet, Table
+from sequencer.pictures.keys import feature_key, step_key
 from sequencer.pictures.rounding import in_units, quantity_words
 from sequencer.pictures.wording import band_words, hold_words, size_words
 from sequencer.precedence import Dependency, Relation, Strength
@@ -161,7 +162,9 @@ def _step_table(plan: Plan, steps: tuple[Step, ...], numbers: dict[str, int], be
     cumulated = before
     for step in steps:
         cumulated += step.minutes
-        rows.append(Row(_cells(plan, step, numbers, cumulated)))
+        feature = step.operation.feature
+        keys = (step_key(step.number), feature_key(feature)) if feature else (step_key(step.number),)
+        rows.append(Row(_cells(plan, step, numbers, cumulated), keys=keys))
     changes = fsum(step.change_minutes for step in steps)
     own = fsum(step.alternative.minutes for step in steps)
     columns = _columns(sheet_units(plan))

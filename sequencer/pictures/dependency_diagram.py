@@ -12,6 +12,7 @@ import graphviz
 from sequencer.pictures import ink
 from sequencer.pictures.arrows import Arrow, make_arrows
 from sequencer.pictures.dot import render_dot
+from sequencer.pictures.keys import step_key
 from sequencer.pictures.lettering import FAMILY, wrapped
 from sequencer.pictures.rounding import number_words
 from sequencer.precedence import Dependency
@@ -50,7 +51,8 @@ def diagram_svg(plan: Plan, program: str | None = None) -> str:
         A `dot` program to use instead of the shipped renderer.
     """
     drawn = render_dot(diagram_dot(plan), "svg", program).decode()
-    return re.sub(r'font-family="[^"]*"', f'font-family="{FAMILY}"', drawn)
+    drawn = re.sub(r'font-family="[^"]*"', f'font-family="{FAMILY}"', drawn)
+    return re.sub(r'id="step(?:-|&#45;)(\d+)"', r'data-keys="step-\1"', drawn)
 
 
 def diagram_png(plan: Plan, program: str | None = None) -> bytes:
@@ -113,7 +115,7 @@ def _add_lanes(graph: graphviz.Digraph, sequence: Sequence) -> None:
                 fillcolor=shade, color=ink.FAINT, margin="12",
             )  # fmt: skip
             for step in steps:
-                cluster.node(f"s{place}", label=_box(step))
+                cluster.node(f"s{place}", label=_box(step), id=step_key(step.number))
                 place += 1
 
 

@@ -12,6 +12,7 @@ from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, I
 from sequencer.pictures import ink
 from sequencer.pictures.half_section_layout import DATUM_ROOM, HalfSectionLayout, Label, Point, lay_out
 from sequencer.pictures.half_section_marks import draw_dimensions, draw_foot, draw_holes, draw_keyways
+from sequencer.pictures.keys import feature_key
 from sequencer.pictures.lettering import FAMILY
 
 if TYPE_CHECKING:
@@ -71,10 +72,11 @@ def _draw_body(drawing: svg.Drawing, layout: HalfSectionLayout, part: Part, sect
         drawing.append(_polygon(outline, fill=ink.PAPER, stroke="none"))
         drawing.append(_polygon(outline, fill=hatch, stroke="none"))
     inside = svg.Group(clip_path=body)
-    for zone in tooth_zones(part, section):
+    for feature, zone in tooth_zones(part, section):
+        points = tuple(layout.point(z, r) for z, r in zone)
         inside.append(
             _polygon(
-                tuple(layout.point(z, r) for z, r in zone), fill=ink.SHADE, stroke=ink.INK, stroke_width=0.25
+                points, fill=ink.SHADE, stroke=ink.INK, stroke_width=0.25, data_keys=feature_key(feature)
             )
         )
     draw_keyways(inside, layout, part, section)
@@ -103,8 +105,8 @@ def _draw_body(drawing: svg.Drawing, layout: HalfSectionLayout, part: Part, sect
     )
 
 
-def tooth_zones(part: Part, section: Section) -> tuple[tuple[Point, ...], ...]:
-    """Give the zones between tip and root of all teeth, as rows of (z, r).
+def tooth_zones(part: Part, section: Section) -> tuple[tuple[str, tuple[Point, ...]], ...]:
+    """Give the zones between tip and root of all teeth: feature, then (z, r) of its corners.
 
     Parameters
     ----------
@@ -118,18 +120,23 @@ def tooth_zones(part: Part, section: Section) -> tuple[tuple[Point, ...], ...]:
     for profile in (section.outside, section.inside):
         for piece in profile.pieces:
             if isinstance(part.by_name.get(piece.feature), toothed):
-                zones.append(
-                    (
-                        (piece.z_from, piece.lower / 2),
-                        (piece.z_to, piece.upper / 2),
-                        (piece.z_to, piece.root_upper / 2),
-                        (piece.z_from, piece.root_lower / 2),
-                    )
+                corners = (
+                    (piece.z_from, piece.lower / 2),
+                    (piece.z_to, piece.upper / 2),
+                    (piece.z_to, piece.root_upper / 2),
+                    (piece.z_from, piece.root_lower / 2),
                 )
+                zones.append((piece.feature, corners))
     return tuple(zones)
 
 
 def _draw_label(drawing: svg.Drawing, label: Label) -> None:
+    group = svg.Group(data_keys=feature_key(label.feature))
+    drawing.append(group)
+    _fill_label(group, label)
+
+
+def _fill_label(drawing: svg.Group, label: Label) -> None:
     flat = [round(value, 3) for point in label.leader for value in point]
     drawing.append(svg.Lines(*flat, fill="none", stroke=ink.QUIET, stroke_width=THIN))
     x, y = label.leader[0]
@@ -158,7 +165,7 @@ def _draw_label(drawing: svg.Drawing, label: Label) -> None:
         )
 
 
-def _draw_datum(drawing: svg.Drawing, label: Label, x: float) -> None:
+def _draw_datum(drawing: svg.Group, label: Label, x: float) -> None:
     size = label.lines[0][1]
     box = DATUM_ROOM - 1
     middle = label.y + size * 0.6

@@ -180,7 +180,8 @@ def test_tooth_zones_are_those_of_gears_and_splines(parts_folder: Path) -> None:
     part = read_part(parts_folder / "bridge_wheel.yaml")
     zones = tooth_zones(part, make_section(part))
     assert len(zones) == 4
-    heights = {(zone[0][0], zone[1][0]) for zone in zones}
+    heights = {(corners[0][0], corners[1][0]) for _, corners in zones}
+    assert [name for name, _ in zones].count("wheel") == 2
     assert {(10.0, 105.0), (185.0, 280.0)} <= heights
 
 
