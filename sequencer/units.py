@@ -272,6 +272,6 @@ def shown(value: float, decimals: int = 3) -> str:
         Most places behind the point.
     """
     text = f"{value:.{decimals}f}"
-    if "." in text:
+    if decimals:
         text = text.rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    return "0" if text == "-0" else text

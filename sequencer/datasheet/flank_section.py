@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Final
 
 from sequencer.datasheet.sheet import Section, Statement
@@ -11,7 +10,7 @@ from sequencer.errors import OutOfRange
 from sequencer.gears import FlankTolerances, flank_tolerances, tolerances
 from sequencer.operations.operation import Fact
 from sequencer.part.tolerances import FlankClass
-from sequencer.units import Deg, Mm, shown
+from sequencer.units import Deg, Mm
 
 #: Symbol by the name of the tolerance, in the order of the sheet.
 SYMBOLS: Final = {
@@ -69,10 +68,8 @@ def flank_section(
     except OutOfRange as error:
         return Section(name, (Statement("flank tolerances", f"none: {error}"),))
     values = _values(found, reference_diameter, module, face_width)
-    rounded = asdict(found.rounded)
-    lines = [
-        _rounded(values.fact(f"{symbol}/{found.year}"), rounded[name]) for name, symbol in SYMBOLS.items()
-    ]
+    rounded = vars(found.rounded)
+    lines = [values.fact(f"{symbol}/{found.year}", rounded=rounded[name]) for name, symbol in SYMBOLS.items()]
     first = (Statement("class", str(given)), values.fact("g"))
     means = _means(values) if found.year == 1995 else ()
     return Section(name, (*first, *means, *lines))
@@ -93,7 +90,7 @@ def _values(found: FlankTolerances, diameter: Mm, module: Mm, width: Mm) -> Valu
             ("B", width, tolerances.FACE_WIDTH_STEPS_1995),
         ):
             values[symbol] = tolerances.mean_of_range(symbol, value, steps)
-    unrounded = asdict(found.unrounded)
+    unrounded = vars(found.unrounded)
     return Values({**values, **{symbol: unrounded[name] for name, symbol in SYMBOLS.items()}})
 
 
@@ -104,8 +101,3 @@ def _means(values: Values) -> tuple[Fact, ...]:
         values.given("M", "mean module", source),
         values.given("B", "mean face width", source),
     )
-
-
-def _rounded(fact: Fact, value: float) -> Fact:
-    text = f"{fact.formula}, rounded {shown(value, 1)} um"
-    return Fact(fact.name, value, fact.unit, text, fact.source)

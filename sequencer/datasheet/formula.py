@@ -9,7 +9,6 @@ from functools import cached_property
 from math import isfinite
 from typing import Any, Final
 
-from sequencer.operations.operation import Fact
 from sequencer.units import shown
 
 #: Words of an expression that are functions or constants, not symbols.
@@ -45,7 +44,7 @@ def number(value: float, unit: str) -> str:
     """
     if not isfinite(value):
         return str(value)
-    text = shown(value, PLACES.get(unit, 6))
+    text = shown(value, PLACES[unit])
     return f"{text} deg" if unit == "deg" else text
 
 
@@ -117,59 +116,58 @@ class Formula:
             text = text.replace(words, instead)
         return text
 
-    def with_numbers(self, expression: str, values: Mapping[str, float], units: Mapping[str, str]) -> str:
-        """Put the numbers into an expression.
+    @cached_property
+    def _plain(self) -> tuple[str, tuple[str, ...]]:
+        return template(self.symbol, self.expression)
+
+    @cached_property
+    def _straight(self) -> tuple[str, tuple[str, ...]]:
+        return template(self.symbol, self.straight)
+
+    def text(self, value: float, texts: Mapping[str, str], *, straight: bool = False) -> str:
+        """Write the formula with its numbers: symbol = expression = numbers = value unit.
 
         Parameters
         ----------
-        expression
-            The expression.
-        values
-            Values by symbol.
-        units
-            Units by symbol.
-        """
-
-        def put(match: re.Match[str]) -> str:
-            word = match[0]
-            if word in FUNCTIONS:
-                return word
-            text = number(values[word], units[word])
-            return f"({text})" if text.startswith("-") else text
-
-        return _WORD.sub(put, expression)
-
-    def fact(
-        self,
-        values: Mapping[str, float],
-        units: Mapping[str, str],
-        *,
-        straight: bool = False,
-        estimate: bool = False,
-    ) -> Fact:
-        """Give the number with its formula: symbol = expression = numbers = value unit.
-
-        Parameters
-        ----------
-        values
-            Values by symbol, the result among them.
-        units
-            Units by symbol.
+        value
+            The number.
+        texts
+            Texts of the numbers by symbol, angles with their unit.
         straight
             Whether the teeth are straight.
-        estimate
-            Whether the number rests on something assumed.
         """
-        value = values[self.symbol]
-        expression = self.straight if straight else self.expression
-        numbers = self.with_numbers(expression, values, units)
-        end = _result(value, self.unit)
-        text = f"{self.symbol} = {expression} = {numbers}"
-        if numbers != end:
-            text += f" = {end}"
-        return Fact(self.name, value, self.unit, text, self.source, estimate)
+        made, symbols = self._straight if straight else self._plain
+        text = made % tuple(map(texts.__getitem__, symbols))
+        end = number(value, self.unit)
+        if self.unit and self.unit != "deg":
+            end = f"{end} {self.unit}"
+        return text if text.endswith(f" = {end}") else f"{text} = {end}"
 
 
-def _result(value: float, unit: str) -> str:
+def template(symbol: str, expression: str) -> tuple[str, tuple[str, ...]]:
+    """Give a formula with a place for each number, and the symbols of these places.
+
+    Parameters
+    ----------
+    symbol
+        Symbol of the result.
+    expression
+        Expression in symbols and functions.
+    """
+    symbols = tuple(word for word in _WORD.findall(expression) if word not in FUNCTIONS)
+    places = _WORD.sub(lambda match: match[0] if match[0] in FUNCTIONS else "%s", expression)
+    return f"{symbol} = {expression} = {places}", symbols
+
+
+def bracketed(value: float, unit: str) -> str:
+    """Write a number into a formula, a negative one in brackets.
+
+    Parameters
+    ----------
+    value
+        The number.
+    unit
+        Its unit.
+    """
     text = number(value, unit)
-    return text if unit == "deg" else f"{text} {unit}".rstrip()
+    return f"({text})" if text[0] == "-" else text

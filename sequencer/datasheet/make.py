@@ -76,7 +76,7 @@ def _cylindrical(wanted: Wanted, feature: Cylindrical) -> tuple[Section, ...]:
     values = gear_values(feature, first)
     sections = [block_section(wanted, feature, first, values)]
     for half, gear in gears:
-        own = gear_values(feature, gear)
+        own = values if gear is first else gear_values(feature, gear)
         sections.append(size_section(wanted, gear, own, _named(half, "Inspection sizes")))
     if wanted.graded:
         sections += [_flanks(feature, gear, _named(half, "Flank tolerances")) for half, gear in gears]

@@ -4,17 +4,79 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
+from sequencer.datasheet.formula import Formula, bracketed
 from sequencer.datasheet.formulas import FORMULAS
 from sequencer.datasheet.symbols import GIVEN
 from sequencer.operations.operation import Fact
+from sequencer.units import shown
 
 #: Units of all symbols.
 UNITS: Final[dict[str, str]] = {
     **{formula.symbol: formula.unit for formula in FORMULAS.values()},
     **{symbol: meant.unit for symbol, meant in GIVEN.items()},
 }
+
+
+class _Texts(dict[str, str]):
+    """Texts of numbers by symbol, each written once."""
+
+    def __init__(self, values: Values) -> None:
+        super().__init__()
+        self._values = values
+
+    def __missing__(self, symbol: str) -> str:
+        value, known = self._values.by_symbol[symbol], self._values.known
+        if known is not None and known.by_symbol.get(symbol) == value:
+            text = known.texts[symbol]
+        else:
+            text = bracketed(value, UNITS[symbol])
+        self[symbol] = text
+        return text
+
+
+class Computed(Fact):
+    """A number with a formula that is written when somebody reads it.
+
+    Parameters
+    ----------
+    formula
+        Its formula.
+    values
+        Values by symbol.
+    name
+        What it is.
+    estimate
+        Whether it rests on something assumed.
+    rounded
+        The number as its standard rounds it; None for the number itself.
+    """
+
+    def __init__(
+        self, formula: Formula, values: Values, name: str, *, estimate: bool, rounded: float | None = None
+    ) -> None:
+        exact = values.by_symbol[formula.symbol]
+        own = self.__dict__  # a frozen number; its formula is not written yet
+        own["name"] = name
+        own["value"] = exact if rounded is None else rounded
+        own["unit"] = formula.unit
+        own["source"] = formula.source
+        own["estimate"] = estimate
+        own["_parts"] = (formula, values, exact, rounded)
+
+    @property
+    def formula(self) -> str:
+        """Symbol = expression = numbers = value."""
+        text: str | None = self.__dict__.get("_text")
+        if text is None:
+            formula, values, exact, rounded = self.__dict__["_parts"]
+            text = str(formula.text(exact, values.texts, straight=values.straight))
+            if rounded is not None:
+                text = f"{text}, rounded {shown(rounded, 1)} {formula.unit}"
+            self.__dict__["_text"] = text
+        return text
 
 
 @dataclass(frozen=True)
@@ -27,12 +89,15 @@ class Values:
         The values, in the units of the symbols.
     straight
         Whether the teeth are straight: their formulas have no helix.
+    known
+        The values that these add to; None for none.
     """
 
     by_symbol: Mapping[str, float]
     straight: bool = False
+    known: Values | None = None
 
-    def fact(self, key: str, name: str = "", *, estimate: bool = False) -> Fact:
+    def fact(self, key: str, name: str = "", *, estimate: bool = False, rounded: float | None = None) -> Fact:
         """Give a number with its formula.
 
         Parameters
@@ -43,11 +108,16 @@ class Values:
             Another name for it; empty for that of the formula.
         estimate
             Whether it rests on something assumed.
+        rounded
+            The number as its standard rounds it; None for the number itself.
         """
-        made = FORMULAS[key].fact(self.by_symbol, UNITS, straight=self.straight, estimate=estimate)
-        if not name:
-            return made
-        return Fact(name, made.value, made.unit, made.formula, made.source, made.estimate)
+        formula = FORMULAS[key]
+        return Computed(formula, self, name or formula.name, estimate=estimate, rounded=rounded)
+
+    @cached_property
+    def texts(self) -> Mapping[str, str]:
+        """Texts of the numbers by symbol, each written once."""
+        return _Texts(self)
 
     def facts(self, keys: Iterable[str]) -> tuple[Fact, ...]:
         """Give several numbers.
@@ -83,4 +153,4 @@ class Values:
         more
             Further values by symbol; they win.
         """
-        return Values({**self.by_symbol, **more}, self.straight)
+        return Values({**self.by_symbol, **more}, self.straight, self)

@@ -94,7 +94,7 @@ class CylindricalGear:
         form = "helical" if self.helix_angle else "spur"
         return f"{kind} {form} gear z {self.teeth} mn {self.normal_module:g}"
 
-    @property
+    @cached_property
     def transverse_module(self) -> Mm:
         """Transverse module [mm]."""
         return rack.transverse_module(self.normal_module, self.helix_angle)
@@ -114,7 +114,7 @@ class CylindricalGear:
         """Base diameter [mm]."""
         return diameters.base_diameter(self.reference_diameter, self.transverse_pressure_angle)
 
-    @property
+    @cached_property
     def shifted_diameter(self) -> Mm:
         """Diameter on which the datum line of the shifted rack lies [mm]."""
         return diameters.shifted_diameter(self.reference_diameter, self.normal_module, self.profile_shift)
@@ -176,12 +176,12 @@ class CylindricalGear:
         """Axial length of one turn of a tooth; endless (inf) for a spur gear [mm]."""
         return diameters.lead(self.normal_module, self.teeth, self.helix_angle)
 
-    @property
+    @cached_property
     def base_pitch(self) -> Mm:
         """Normal base pitch [mm]."""
         return rack.base_pitch(self.normal_module, self.pressure_angle)
 
-    @property
+    @cached_property
     def transverse_base_pitch(self) -> Mm:
         """Transverse base pitch [mm]."""
         return rack.transverse_base_pitch(self.normal_module, self.pressure_angle, self.helix_angle)
@@ -191,7 +191,7 @@ class CylindricalGear:
         """Number of teeth of the virtual spur gear in the normal section [-]."""
         return diameters.virtual_teeth(self.teeth, self.helix_angle)
 
-    @property
+    @cached_property
     def normal_tooth_thickness(self) -> Mm:
         """Arc thickness on the reference circle in the normal section, without allowance [mm]."""
         return thickness.normal_tooth_thickness(
@@ -206,7 +206,7 @@ class CylindricalGear:
         )
         return self.tooth_thickness_at(self.tip_diameter) * cos(radians(angle))
 
-    @property
+    @cached_property
     def used_root_fillet_factor(self) -> float:
         """Fillet radius over module: as given, or 0.38, or less where the rack has no room for it [-]."""
         if self.root_fillet_factor is not None:
@@ -216,14 +216,14 @@ class CylindricalGear:
         largest = rack.largest_root_fillet_factor(self.pressure_angle, self.dedendum_factor)
         return min(USUAL_ROOT_FILLET_FACTOR, largest)
 
-    @property
+    @cached_property
     def least_profile_shift(self) -> float:
         """Profile shift factor below which a rack-shaped tool undercuts this external gear [-]."""
         return thickness.least_profile_shift(
             self.teeth, self.pressure_angle, self.helix_angle, self._straight_dedendum_factor
         )
 
-    @property
+    @cached_property
     def undercut(self) -> bool:
         """Whether a rack-shaped tool undercuts the teeth; never for an internal gear."""
         return not self.internal and self.profile_shift < self.least_profile_shift - 1e-12
@@ -255,7 +255,7 @@ class CylindricalGear:
             self._straight_dedendum_factor,
         )
 
-    @property
+    @cached_property
     def _straight_dedendum_factor(self) -> float:
         return rack.straight_dedendum_factor(
             self.pressure_angle, self.dedendum_factor, self.used_root_fillet_factor

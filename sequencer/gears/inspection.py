@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil, cos, floor, radians, sin, sqrt
+from math import ceil, cos, floor, inf, radians, sin, sqrt
 
 from sequencer.errors import OutOfRange
 from sequencer.gears import chordal, over_balls, span
@@ -189,6 +191,14 @@ def _check_allowances(gear: CylindricalGear, upper: Mm, lower: Mm) -> None:
             limit="lower at most the upper allowance",
             remedy="Exchange the two allowances",
         )
+    thickness = gear.normal_tooth_thickness
+    if thickness + lower <= 0.0:
+        raise OutOfRange(
+            f"lower tooth thickness allowance {lower:g} mm leaves no tooth",
+            where=str(gear),
+            limit=f"above {-thickness:.6g} mm, the normal tooth thickness",
+            remedy="Use a smaller allowance or more profile shift",
+        )
 
 
 def _span(gear: CylindricalGear, limits: tuple[Mm, Mm], given: int | None) -> tuple[SpanSize | None, str]:
@@ -270,22 +280,39 @@ def _span_misfit(gear: CylindricalGear, size: SpanSize) -> str:
 def _balls(gear: CylindricalGear, limits: tuple[Mm, Mm], given: Mm | None) -> tuple[BallSize | None, str]:
     if given is not None:
         return _over_ball(gear, limits, given)
-    target = _ball_target(gear)
-    best: tuple[float, BallSize] | None = None
     reasons: list[str] = []
-    for ball in _balls_to_try(gear):
+    for ball in _balls_by_distance(gear):
         size, reason = _over_ball(gear, limits, ball)
-        if size is None:
-            reasons.append(reason)
-            continue
-        distance = abs(size.contact_diameter - target)
-        if best is None or distance < best[0]:
-            best = distance, size
-    if best is not None:
-        return best[1], ""
+        if size is not None:
+            return size, ""
+        reasons.append(reason)
     smallest, largest = over_balls.BALL_DIAMETERS[0], over_balls.BALL_DIAMETERS[-1]
-    tail = f"; nearest tried: {reasons[len(reasons) // 2]}" if reasons else ""
+    tail = f"; nearest tried: {reasons[0]}" if reasons else ""
     return None, f"no ball of the stock sizes {smallest:g} to {largest:g} mm fits the space{tail}"
+
+
+def _balls_by_distance(gear: CylindricalGear) -> Iterator[Mm]:
+    """Give the balls to try, those first that touch nearest to where they should."""
+    balls, target = _balls_to_try(gear), _ball_target(gear)
+    sign = -1.0 if gear.internal else 1.0
+
+    def beyond(ball: Mm) -> float:
+        """How far beyond the target, towards the tip, a ball touches; it grows with the ball."""
+        try:
+            return sign * (_ball_position(gear, ball, 0.0)[1] - target)
+        except OutOfRange:
+            return inf if gear.internal else -inf
+
+    above = bisect_left(balls, 0.0, key=beyond)
+    below = above - 1
+    nearest = {at: abs(beyond(balls[at])) for at in (below, above) if 0 <= at < len(balls)}
+    while nearest:
+        at = min(nearest, key=lambda each: (nearest[each], each))
+        yield balls[at]
+        del nearest[at]
+        at += 1 if at >= above else -1
+        if 0 <= at < len(balls):
+            nearest[at] = abs(beyond(balls[at]))
 
 
 def _ball_target(gear: CylindricalGear) -> Mm:

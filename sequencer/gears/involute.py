@@ -12,17 +12,17 @@ from sequencer.units import Deg, Mm
 _SERIES_BELOW: Final = 0.1
 #: The Newton steps shrink quadratically; this many reach the last digit from every start.
 _STEPS: Final = 30
+#: A Newton step shorter than this, relative, leaves an error below its square.
+_LAST_STEP: Final = 1e-8
 
 
 def _tangent_less_arc(tangent: float) -> float:
     """Give t - atan t without losing digits at small t."""
     if tangent > _SERIES_BELOW:
         return tangent - atan(tangent)
-    square = tangent * tangent
-    total = 0.0
-    for power in (17, 15, 13, 11, 9, 7, 5, 3):
-        total = 1.0 / power - square * total
-    return total * tangent * square
+    s = tangent * tangent
+    series = 1 / 9 - s * (1 / 11 - s * (1 / 13 - s * (1 / 15 - s / 17)))
+    return (1 / 3 - s * (1 / 5 - s * (1 / 7 - s * series))) * tangent * s
 
 
 def involute(angle: Deg) -> float:
@@ -88,13 +88,17 @@ def tangent_of_involute(value: float) -> float:
     if value <= 0.0:
         return 0.0
     cube = cbrt(3.0 * value)
-    # both starts lie at or right of the root, from where the steps only fall
-    tangent = min(cube * (1.0 + 0.2 * cube * cube), value + pi / 2)
+    if cube < 1.0:
+        # the series of the inverse: t = q + q^3/5 + 3 q^5/175 - 2 q^7/1575 + ..., q^3 = 3 inv a
+        square = cube * cube
+        tangent = cube * (1.0 + square * (0.2 + square * (3 / 175 - square * 2 / 1575)))
+    else:
+        tangent = value + pi / 2
     for _ in range(_STEPS):
         square = tangent * tangent
         change = (_tangent_less_arc(tangent) - value) * (1.0 + square) / square
         tangent -= change
-        if abs(change) <= 4e-16 * tangent:
+        if abs(change) <= _LAST_STEP * tangent:
             break
     return tangent
 

@@ -81,7 +81,7 @@ class GearMesh:
         own, mate = self.gear.teeth, self.mate_teeth
         return (mate, own) if self.internal else (own, mate)
 
-    @property
+    @cached_property
     def reference_centre_distance(self) -> Mm:
         """Centre distance without profile shift [mm]."""
         gear = self.gear
@@ -103,7 +103,7 @@ class GearMesh:
             *self.teeth, *shifts, gear.pressure_angle, gear.helix_angle, internal=self.internal
         )
 
-    @property
+    @cached_property
     def centre_distance(self) -> Mm:
         """Working centre distance [mm]."""
         if self.given_centre_distance is not None:
@@ -124,7 +124,7 @@ class GearMesh:
             internal=self.internal,
         )
 
-    @property
+    @cached_property
     def mate_shift(self) -> float:
         """Profile shift factor of the mate: given, or what leaves no backlash, or 0 [-]."""
         if self.given_mate_shift is not None:
@@ -159,12 +159,12 @@ class GearMesh:
             root_fillet_factor=gear.root_fillet_factor,
         )
 
-    @property
+    @cached_property
     def gears(self) -> tuple[CylindricalGear, CylindricalGear]:
         """Gears 1 and 2."""
         return (self.mate, self.gear) if self.internal else (self.gear, self.mate)
 
-    @property
+    @cached_property
     def working_pitch_diameters(self) -> tuple[Mm, Mm]:
         """Working pitch diameters of gears 1 and 2 [mm]."""
         first, second = self.gears
@@ -174,7 +174,7 @@ class GearMesh:
             pair.working_pitch_diameter(second.base_diameter, angle),
         )
 
-    @property
+    @cached_property
     def transverse_contact_ratio(self) -> float:
         """Transverse contact ratio with full flanks [-]."""
         first, second = self.gears
@@ -195,7 +195,7 @@ class GearMesh:
         gear = self.gear
         return pair.overlap_ratio(gear.face_width, gear.helix_angle, gear.normal_module)
 
-    @property
+    @cached_property
     def tip_clearances(self) -> tuple[Mm, Mm]:
         """Gap at the tip of gear 1 and at the tip of gear 2 [mm]."""
         (first, second), distance = self.gears, self.centre_distance
@@ -209,7 +209,7 @@ class GearMesh:
             interference.tip_clearance(distance, second.tip_diameter, first.root_diameter),
         )
 
-    @property
+    @cached_property
     def roll_lengths(self) -> tuple[Mm, Mm]:
         """Tangent lengths at which the tips meet the flanks of gears 1 and 2; below 0 they interfere [mm]."""
         first, second = self.gears

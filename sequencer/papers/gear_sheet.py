@@ -58,9 +58,8 @@ def _screen(line: Fact | Statement, units: str) -> list[str]:
     if isinstance(line, Statement):
         return [f"  {_named(line.name)} {line.words}{_tail(line)}"]
     head = f"  {_named(line.name)} {_value(line, units)}"
-    if not line.formula:
-        return [head + _tail(line)]
-    return [head, f"      {line.formula}{_tail(line)}"]
+    formula = line.formula
+    return [head, f"      {formula}{_tail(line)}"] if formula else [head + _tail(line)]
 
 
 def _named(name: str) -> str:

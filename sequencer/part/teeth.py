@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import atan2, cos, radians, sin
 from typing import Final, Literal
 
@@ -97,7 +98,7 @@ def cylindrical_gear(gear: Cylindrical, half: Helix | None = None) -> Cylindrica
         When teeth of these sizes cannot exist; the message says which size is wrong.
     """
     teeth = (half or gear.lower) if isinstance(gear, DoubleHelicalGear) else gear
-    return CylindricalGear(
+    return _made(
         normal_module=normal_module(gear),
         teeth=gear.teeth,
         face_width=float(teeth.length),
@@ -111,6 +112,11 @@ def cylindrical_gear(gear: Cylindrical, half: Helix | None = None) -> Cylindrica
         given_tip_diameter=_given(gear.tip_diameter),
         given_root_diameter=_given(gear.root_diameter),
     )
+
+
+#: The same teeth are asked for by the section, the methods and the sheets: made once, with what was derived.
+_made = lru_cache(maxsize=256)(CylindricalGear)
+_meshed = lru_cache(maxsize=256)(GearMesh)
 
 
 def _given(diameter: float | None) -> Mm | None:
@@ -136,7 +142,7 @@ def gear_mesh(gear: Cylindrical, half: Helix | None = None) -> GearMesh | None:
     """
     if gear.mate_teeth is None:
         return None
-    return GearMesh(
+    return _meshed(
         gear=cylindrical_gear(gear, half),
         mate_teeth=gear.mate_teeth,
         given_mate_shift=gear.mate_shift,

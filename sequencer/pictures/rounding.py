@@ -51,7 +51,9 @@ def places(value: float, unit: str) -> int:
     rules = PLACES.get(unit) or PLACES.get(unit.split("/")[0])
     if rules is None:
         return 0 if value == 0 else max(DIGITS - 1 - floor(log10(abs(value))), 0)
-    return rules[0][1] if value == 0 else next(count for least, count in rules if abs(value) >= least)
+    if len(rules) == 1 or value == 0:
+        return rules[0][1]
+    return next(count for least, count in rules if abs(value) >= least)
 
 
 def number_words(value: float, unit: str) -> str:

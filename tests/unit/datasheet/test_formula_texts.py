@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from sequencer.datasheet import DataSheet
-from sequencer.datasheet.formula import FUNCTIONS, Formula, source_of
+from sequencer.datasheet.formula import FUNCTIONS, Formula, bracketed, source_of
 from sequencer.datasheet.formulas import FORMULAS
 from sequencer.datasheet.reference import gears_page
 from sequencer.datasheet.values import UNITS
@@ -118,8 +118,8 @@ def test_straight_teeth_lose_their_helix() -> None:
 
 def test_negative_numbers_stand_in_brackets() -> None:
     formula = Formula("y", "example", "mm", "2*x + q", "derived")
-    fact = formula.fact({"x": -0.5, "q": 3.0, "y": 2.0}, {"x": "", "q": "mm", "y": "mm"})
-    assert fact.formula == "y = 2*x + q = 2*(-0.5) + 3 = 2 mm"
+    text = formula.text(2.0, {"x": bracketed(-0.5, ""), "q": bracketed(3.0, "mm")})
+    assert text == "y = 2*x + q = 2*(-0.5) + 3 = 2 mm"
 
 
 def test_page_of_formulas_is_current() -> None:
