@@ -200,5 +200,5 @@ def test_an_allowance_that_takes_the_whole_tooth_is_refused() -> None:
         profile_shift=-0.9,
         dedendum_factor=0.5,
     )
-    with pytest.raises(OutOfRange, match="-0.5 mm leaves no tooth"):
+    with pytest.raises(OutOfRange, match=r"-0\.5 mm leaves no tooth"):
         inspection_sizes(gear, -0.25, -0.5)
