@@ -23,6 +23,7 @@ from sequencer.cli.answering import (
     read_both,
     shop_beside,
 )
+from sequencer.papers.picture_files import Form
 
 if TYPE_CHECKING:
     from sequencer.files.starter import Question
@@ -167,14 +168,22 @@ def order(
 
 
 @app.command()
-def diagram(part: PartFile, shop: ShopFile = None, out: OutFolder = None, seconds: Seconds = 20.0) -> None:
-    """Draw the dependency diagram and the half-section only."""
+def diagram(
+    part: PartFile,
+    shop: ShopFile = None,
+    out: OutFolder = None,
+    seconds: Seconds = 20.0,
+    form: Annotated[
+        list[Form] | None, typer.Option("--form", help="Form beside SVG: pdf, png, dxf (half-section).")
+    ] = None,
+) -> None:
+    """Draw the pictures only: dependency diagram and half-section."""
     with answering(), _interruptible() as stop:
         made = _planned(part, shop, seconds, stop)
         from sequencer.papers.write import write_pictures
 
         folder = out or Path("out") / part.stem
-        print_lines(tuple(str(path) for path in write_pictures(made, folder)))
+        print_lines(tuple(str(path) for path in write_pictures(made, folder, tuple(form or ()))))
 
 
 @app.command()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from importlib import resources
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from sequencer.errors import SequencerError
 from sequencer.papers.model import PLAIN_STYLE, PaperStyle, Section, Sheet, Table
@@ -64,7 +64,18 @@ def picture_pdf(svg: str, title: str) -> bytes:
     return _compile("picture.typ", {"svg": svg, "title": title})
 
 
-def _compile(template: str, inputs: dict[str, str]) -> bytes:
+def picture_png(svg: str) -> bytes:
+    """Draw one picture as PNG, 200 points to the inch.
+
+    Parameters
+    ----------
+    svg
+        The picture.
+    """
+    return _compile("picture.typ", {"svg": svg, "title": ""}, "png")
+
+
+def _compile(template: str, inputs: dict[str, str], form: Literal["pdf", "png"] = "pdf") -> bytes:
     import typst
 
     folder = resources.files("sequencer.papers")
@@ -77,7 +88,8 @@ def _compile(template: str, inputs: dict[str, str]) -> bytes:
                 font_paths=[path / "fonts"],
                 ignore_system_fonts=True,
                 sys_inputs=inputs,
-                format="pdf",
+                format=form,
+                ppi=200,
                 timestamp=0,
             )
         except typst.TypstError as error:

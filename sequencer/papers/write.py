@@ -14,10 +14,11 @@ from sequencer.papers.html_page import sheets_html
 from sequencer.papers.localise import localised, style_of
 from sequencer.papers.method_sheet import method_sheet
 from sequencer.papers.model import Figure, Section, Sheet
+from sequencer.papers.picture_files import Form, picture_files
 from sequencer.papers.plan_json import plan_text
 from sequencer.papers.route_sheet import route_sheet
 from sequencer.papers.tool_list import tool_list
-from sequencer.papers.typst_pdf import picture_pdf, sheets_pdf
+from sequencer.papers.typst_pdf import sheets_pdf
 from sequencer.papers.workbook import sheets_xlsx
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> 
     SequencerError
         When a paper cannot be made or written; then none is written.
     """
-    pictures = _pictures(plan, program)
+    pictures = picture_files(plan, (), program)
     section = _half_section_figure(plan, pictures["half-section.svg"].decode())
     english = make_sheets(plan, (section,))
     diagram = _diagram_sheet(english[0], pictures["dependencies.svg"].decode())
@@ -62,8 +63,10 @@ def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> 
     return write_all(Path(folder), contents)
 
 
-def write_pictures(plan: Plan, folder: Path | str, program: str | None = None) -> tuple[Path, ...]:
-    """Write the half-section and the dependency diagram only.
+def write_pictures(
+    plan: Plan, folder: Path | str, forms: tuple[Form, ...] = (), program: str | None = None
+) -> tuple[Path, ...]:
+    """Write the pictures only.
 
     Parameters
     ----------
@@ -71,6 +74,8 @@ def write_pictures(plan: Plan, folder: Path | str, program: str | None = None) -
         The plan.
     folder
         Folder for the pictures; made if it does not exist.
+    forms
+        Forms beside SVG: PDF, PNG, DXF.
     program
         A `dot` program for the dependency diagram instead of the shipped renderer.
 
@@ -79,7 +84,7 @@ def write_pictures(plan: Plan, folder: Path | str, program: str | None = None) -
     SequencerError
         When a picture cannot be made or written; then none is written.
     """
-    return write_all(Path(folder), _pictures(plan, program))
+    return write_all(Path(folder), picture_files(plan, forms, program))
 
 
 def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, Sheet, Sheet, Sheet, Sheet]:
@@ -99,20 +104,6 @@ def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, Sh
         gear_sheet(plan),
         findings_sheet(plan),
     )
-
-
-def _pictures(plan: Plan, program: str | None) -> dict[str, bytes]:
-    from sequencer.pictures.dependency_diagram import diagram_dot, diagram_svg
-    from sequencer.pictures.half_section import half_section
-
-    diagram = diagram_svg(plan, program)
-    title = f"Dependencies of {plan.part.name}, drawing {plan.part.drawing}, revision {plan.part.revision}"
-    return {
-        "half-section.svg": half_section(plan).encode(),
-        "dependencies.dot": diagram_dot(plan).encode(),
-        "dependencies.svg": diagram.encode(),
-        "dependencies.pdf": picture_pdf(diagram, title),
-    }
 
 
 def _half_section_figure(plan: Plan, svg: str) -> Figure:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from sequencer.errors import SequencerError
+from sequencer.papers.picture_files import Form
 from sequencer.papers.summary import summary_lines
 from sequencer.papers.write import write_all, write_papers, write_pictures
 from sequencer.plan import Plan
@@ -26,6 +27,14 @@ def test_all_papers_are_written_twice_the_same(plan: Plan, tmp_path: Path) -> No
 
 def test_pictures_alone(plan: Plan, tmp_path: Path) -> None:
     assert [path.name for path in write_pictures(plan, tmp_path)] == PICTURES
+
+
+def test_pictures_come_in_other_forms_on_demand(plan: Plan, tmp_path: Path) -> None:
+    written = write_pictures(plan, tmp_path, (Form.PDF, Form.PNG))
+    kinds = {path.suffix: path.read_bytes()[:5] for path in written}
+    assert {path.stem for path in written if path.suffix == ".png"} == {"half-section", "dependencies"}
+    assert kinds[".pdf"] == b"%PDF-"
+    assert kinds[".png"][1:4] == b"PNG"
 
 
 def test_a_failed_write_leaves_nothing_new(tmp_path: Path) -> None:

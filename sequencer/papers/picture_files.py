@@ -1,0 +1,58 @@
+"""The pictures of a plan as files: SVG always, other forms on demand."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from sequencer.papers.typst_pdf import picture_pdf, picture_png
+
+if TYPE_CHECKING:
+    from sequencer.plan import Plan
+
+
+class Form(StrEnum):
+    """Form of a picture beside SVG; DXF is the half-section only."""
+
+    PDF = "pdf"
+    PNG = "png"
+    DXF = "dxf"
+
+
+def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None = None) -> dict[str, bytes]:
+    """Draw the pictures of a plan, by file name.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    forms
+        Forms beside SVG; the dependency diagram is always a PDF too.
+    program
+        A `dot` program for the dependency diagram instead of the shipped renderer.
+
+    Raises
+    ------
+    SequencerError
+        When a picture cannot be made.
+    """
+    from sequencer.pictures.dependency_diagram import diagram_dot, diagram_svg
+    from sequencer.pictures.half_section import half_section
+    from sequencer.pictures.half_section_dxf import half_section_dxf
+
+    part = plan.part
+    drawn = {"half-section": half_section(plan), "dependencies": diagram_svg(plan, program)}
+    titles = {"half-section": "Half-section", "dependencies": "Dependencies"}
+    files: dict[str, bytes] = {}
+    for name, svg in drawn.items():
+        if name == "dependencies":
+            files["dependencies.dot"] = diagram_dot(plan).encode()
+        files[f"{name}.svg"] = svg.encode()
+        if Form.PDF in forms or name == "dependencies":
+            title = f"{titles[name]} of {part.name}, drawing {part.drawing}, revision {part.revision}"
+            files[f"{name}.pdf"] = picture_pdf(svg, title)
+        if Form.PNG in forms:
+            files[f"{name}.png"] = picture_png(svg)
+    if Form.DXF in forms:
+        files["half-section.dxf"] = half_section_dxf(plan)
+    return files
