@@ -103,6 +103,10 @@ class Limits(Record):
     skiving_tooth_relation: float = Field(
         default=0.7, gt=0.2, lt=1.0, description="Largest cutter teeth over internal gear teeth."
     )
+    skiving_clearance: Angle = Field(
+        default=parse("1 deg", "angle"),
+        description="Least clearance that the flanks of a skiving cutter keep in motion.",
+    )
     end_mill_slenderness: float = Field(
         default=5.0, gt=1.0, le=12.0, description="Largest length over diameter."
     )

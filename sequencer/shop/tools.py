@@ -25,6 +25,7 @@ from sequencer.part.toothed import Hand
 from sequencer.units import parse
 
 _TWENTY = parse("20 deg", "angle")
+_EIGHT = parse("8 deg", "angle")
 
 
 class Tool(Record):
@@ -39,7 +40,8 @@ class Tool(Record):
         description="Largest diameter of the assembly (BD); decides the pocket."
     )
     functional_length: PositiveLength = Field(
-        description="From gauge line to cutting point (LF); decides reach."
+        description="From gauge line to cutting point (LF), of a hob or disc to the middle of its teeth; "
+        "decides reach."
     )
     overall_length: PositiveLength = Field(
         description="Length of the whole assembly (OAL); decides the pocket."
@@ -217,6 +219,15 @@ class SkivingCutter(Tool):
     least_teeth: int = Field(default=1, ge=1, description="Smallest tooth number of the gear it is made for.")
     most_teeth: int = Field(
         default=2000, ge=1, description="Largest tooth number of the gear it is made for."
+    )
+    relief_angle: Angle = Field(default=_EIGHT, description="Relief of the tooth tips behind the edge.")
+    flank_relief: Angle | None = Field(
+        default=None,
+        description="Relief of the flanks square to the edge; an estimate from that of the tips if left out.",
+    )
+    face: Literal["square to teeth", "square to axis"] = Field(
+        default="square to teeth",
+        description="Rake face: ground in steps square to each tooth, or one plane square to the axis.",
     )
 
 

@@ -4,6 +4,7 @@ Nothing here rests on the formulas of `skiving` and `hobbing`; a set-up made fro
 """
 
 from sequencer.cutting.simulation.deviation import Deviation, describe
+from sequencer.cutting.simulation.grain import COARSE, FINE, Grain
 from sequencer.cutting.simulation.hobbing import simulate_hobbing
 from sequencer.cutting.simulation.hobbing_setup import HobbingSetup, hobbing_setup
 from sequencer.cutting.simulation.moving_edge import cutter_turns_anticlockwise
@@ -24,8 +25,11 @@ from sequencer.cutting.simulation.skiving_cutter import (
 from sequencer.cutting.simulation.skiving_setup import SkivingSetup, skiving_setup
 
 __all__ = [
+    "COARSE",
+    "FINE",
     "Deviation",
     "FinishingAngle",
+    "Grain",
     "HobbingSetup",
     "PartlyCut",
     "PassAngles",

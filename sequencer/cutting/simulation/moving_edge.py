@@ -7,8 +7,8 @@ from math import pi, radians, sin
 from typing import TYPE_CHECKING
 
 from sequencer.cutting.simulation.axis_frame import AxisFrame
+from sequencer.cutting.simulation.grain import FINE
 from sequencer.cutting.simulation.profile import Profile
-from sequencer.cutting.simulation.skiving import STEPS
 from sequencer.cutting.simulation.skiving_cutter import REACH, SkivingCutter
 from sequencer.cutting.simulation.skiving_setup import SkivingSetup
 from sequencer.cutting.simulation.sweep import Tracks, into_section
@@ -70,7 +70,9 @@ class MovingEdge:
     inward: tuple[Array, Array]
 
     @staticmethod
-    def of(profile: Profile, setup: SkivingSetup, cutter: SkivingCutter) -> MovingEdge:
+    def of(
+        profile: Profile, setup: SkivingSetup, cutter: SkivingCutter, steps: int = FINE.steps
+    ) -> MovingEdge:
         """Lay out the edges and their directions.
 
         Parameters
@@ -81,6 +83,8 @@ class MovingEdge:
             How the cutter moves.
         cutter
             The cutter.
+        steps
+            Rotation steps of one passage [-].
         """
         import numpy as np
 
@@ -91,7 +95,7 @@ class MovingEdge:
         # The tooth lies below its upper edge and above its lower edge.
         way = np.sign(tangent[0]) * np.array((1.0, -1.0))[:, None, None]
         inward = way * tangent[1], -way * tangent[0]
-        turn = np.linspace(-REACH, REACH, STEPS)
+        turn = np.linspace(-REACH, REACH, steps)
         return MovingEdge(profile, setup, edges[..., 0, None], edges[..., 1, None], turn, tangent, inward)
 
     @property

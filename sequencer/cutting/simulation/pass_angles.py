@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.cutting._ranges import above_zero, one_or_more, within
+from sequencer.cutting.simulation.grain import FINE, Grain
 from sequencer.cutting.simulation.moving_edge import MovingEdge
 from sequencer.cutting.simulation.profile import Profile, profile_of
 from sequencer.cutting.simulation.skiving import simulate_skiving
@@ -58,6 +59,7 @@ def pass_angles(
     relief: Deg = 0.0,
     cutter: SkivingCutter | None = None,
     profile: Profile | None = None,
+    grain: Grain = FINE,
 ) -> tuple[PassAngles, ...]:
     """Give the range of rake and clearance of the flank edges in each infeed pass, by the motion in space.
 
@@ -80,6 +82,8 @@ def pass_angles(
         Its edges; None for the ideal ones.
     profile
         The part of the involute; None for all of it.
+    grain
+        How finely it is played through.
 
     Raises
     ------
@@ -91,20 +95,20 @@ def pass_angles(
         above_zero("skiving angles", infeed=infeed)
     within("skiving angles", 0.0, 30.0, relief=relief)
     profile = profile_of(gear) if profile is None else profile
-    cutter = ideal_cutter(profile, setup) if cutter is None else cutter
+    cutter = ideal_cutter(profile, setup, grain) if cutter is None else cutter
     found: list[PassAngles] = []
     before: _Left | None = None
     for number in range(1, len(infeeds) + 1):
         back = sum(infeeds[number:])
         distance = setup.centre_distance + (-back if gear.internal else back)
         here = replace(setup, centre_distance=distance)
-        edge = MovingEdge.of(profile, here, cutter)
+        edge = MovingEdge.of(profile, here, cutter, grain.steps)
         cutting = _in_material(profile, edge, before)
         if cutting.any():
             rake, clearance = (angle[cutting] for angle in edge.angles(relief))
             limits = (float(rake.min()), float(rake.max()), float(clearance.min()), float(clearance.max()))
             found.append(PassAngles(number, distance, *limits))
-        before = _Left.by(profile, here, cutter)
+        before = _Left.by(profile, here, cutter, grain)
     return tuple(found)
 
 
@@ -189,12 +193,12 @@ class _Left:
     lower: Array
 
     @staticmethod
-    def by(profile: Profile, setup: SkivingSetup, cutter: SkivingCutter) -> _Left:
+    def by(profile: Profile, setup: SkivingSetup, cutter: SkivingCutter, grain: Grain) -> _Left:
         """Cut the space with the pass."""
         import numpy as np
 
         gear = profile.gear
-        deviation = simulate_skiving(gear, setup, cutter, profile)
+        deviation = simulate_skiving(gear, setup, cutter, profile, grain)
         flanks = (deviation.left, deviation.right) if gear.internal else (deviation.right, deviation.left)
         radius = np.array([diameter / 2 for diameter, _ in deviation.left])
         wanted = half_angle(profile, radius)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.cutting.simulation.axis_frame import AxisFrame
 from sequencer.cutting.simulation.deviation import Deviation
+from sequencer.cutting.simulation.grain import FINE, Grain
 from sequencer.cutting.simulation.profile import Profile, profile_of
 from sequencer.cutting.simulation.skiving_cutter import REACH, SkivingCutter, ideal_cutter
 from sequencer.cutting.simulation.skiving_setup import SkivingSetup
@@ -19,17 +20,13 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-#: Table turns that are followed; every one brings a cutter tooth into the space.
-TABLE_TURNS = 12
-#: Rotation steps of one passage of a cutter tooth.
-STEPS = 401
-
 
 def simulate_skiving(
     gear: CylindricalGear,
     setup: SkivingSetup,
     cutter: SkivingCutter | None = None,
     profile: Profile | None = None,
+    grain: Grain = FINE,
 ) -> Deviation:
     """Cut a tooth space with the moving edges and compare it with the involute.
 
@@ -46,6 +43,8 @@ def simulate_skiving(
         Its edges; None for the ideal ones of this very set-up.
     profile
         The part of the involute that is compared; None for all of it.
+    grain
+        How finely it is played through.
 
     Raises
     ------
@@ -53,18 +52,22 @@ def simulate_skiving(
         When no ideal cutter exists for this set-up.
     """
     profile = profile_of(gear) if profile is None else profile
-    cutter = ideal_cutter(profile, setup) if cutter is None else cutter
+    cutter = ideal_cutter(profile, setup, grain) if cutter is None else cutter
     frame = AxisFrame.of(setup, gear.internal)
     return cut_flanks(
-        profile, (_passage(setup, cutter, frame, phase) for phase in _phases(setup, cutter.teeth))
+        profile,
+        (
+            _passage(setup, cutter, frame, phase, grain.steps)
+            for phase in _phases(setup, cutter.teeth, grain.table_turns)
+        ),
     )
 
 
-def _phases(setup: SkivingSetup, cutter_teeth: int) -> tuple[float, ...]:
+def _phases(setup: SkivingSetup, cutter_teeth: int, turns: int) -> tuple[float, ...]:
     """Turn of the cutter tooth that enters the space, at each of the first table turns, each value once."""
     pitch = 2 * pi / cutter_teeth
     found: list[float] = []
-    for turn in range(min(TABLE_TURNS, cutter_teeth)):
+    for turn in range(min(turns, cutter_teeth)):
         share = turn * cutter_teeth / setup.ratio
         phase = (share - round(share)) * pitch
         if all(abs(phase - other) > 1e-9 for other in found):
@@ -72,11 +75,13 @@ def _phases(setup: SkivingSetup, cutter_teeth: int) -> tuple[float, ...]:
     return tuple(found)
 
 
-def _passage(setup: SkivingSetup, cutter: SkivingCutter, frame: AxisFrame, phase: float) -> Tracks:
+def _passage(
+    setup: SkivingSetup, cutter: SkivingCutter, frame: AxisFrame, phase: float, steps: int
+) -> Tracks:
     """Paths of both edges of one tooth through the space."""
     import numpy as np
 
-    turn = np.linspace(-REACH, REACH, STEPS)
+    turn = np.linspace(-REACH, REACH, steps)
     edges = np.array((cutter.upper, cutter.lower))
     places = frame.places(edges[..., 0, None], edges[..., 1, None], turn + phase)
     return into_section(

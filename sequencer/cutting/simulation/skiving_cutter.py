@@ -8,6 +8,7 @@ from math import atan, cos, hypot, pi, radians, sin, sqrt, tan
 from typing import TYPE_CHECKING
 
 from sequencer.cutting.simulation.axis_frame import AxisFrame
+from sequencer.cutting.simulation.grain import FINE, Grain
 from sequencer.cutting.simulation.profile import Profile
 from sequencer.cutting.simulation.skiving_setup import SkivingSetup
 from sequencer.cutting.simulation.sweep import half_angle
@@ -20,8 +21,6 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-#: Points of a cutting edge.
-EDGE_POINTS = 161
 #: Rotation of the cutter that is searched to both sides of the common perpendicular [rad].
 REACH = 1.0
 
@@ -57,7 +56,7 @@ class SkivingCutter:
     lower: Edge
 
 
-def ideal_cutter(profile: Profile, setup: SkivingSetup) -> SkivingCutter:
+def ideal_cutter(profile: Profile, setup: SkivingSetup, grain: Grain = FINE) -> SkivingCutter:
     """Give the edge that just touches the turning gear: the envelope of the flank in the rake face.
 
     Source: derived; at a point of the edge the flank and the rake face meet, and the relative velocity of
@@ -69,6 +68,8 @@ def ideal_cutter(profile: Profile, setup: SkivingSetup) -> SkivingCutter:
         The wanted space.
     setup
         How the cutter moves.
+    grain
+        How finely it is played through.
 
     Raises
     ------
@@ -79,7 +80,7 @@ def ideal_cutter(profile: Profile, setup: SkivingSetup) -> SkivingCutter:
 
     first, last = profile.start_diameter / 2, profile.end_diameter / 2
     over = 1e-3 * (last - first)
-    radii = np.linspace(max(first - over, profile.base_radius * (1 + 1e-9)), last + over, EDGE_POINTS)
+    radii = np.linspace(max(first - over, profile.base_radius * (1 + 1e-9)), last + over, grain.edge_points)
     frame = AxisFrame.of(setup, profile.gear.internal)
     upper, lower = (_touching_edge(profile, setup, frame, radii, side) for side in (1, -1))
     _check_tooth(profile, radii, upper, lower)
@@ -232,7 +233,7 @@ def involute_cutter(profile: Profile, setup: SkivingSetup) -> SkivingCutter:
     # A hair more, since the deepest place is found between points of the edge.
     over = 0.02 * abs(tangents[1] - tangents[0])
     first, last = max(min(tangents) - over, 0.0), max(tangents) + over
-    radii = np.hypot(base, np.linspace(first, last, EDGE_POINTS))
+    radii = np.hypot(base, np.linspace(first, last, FINE.edge_points))
     here = np.sqrt((radii / base) ** 2 - 1)
     half = thickness / (2 * pitch_radius) + (roll - atan(roll)) - (here - np.arctan(here))
     x = radii * np.cos(half) * (1 if gear.internal else -1)

@@ -20,6 +20,7 @@ from sequencer.operations.teeth.share import (
     radial_stock,
     stock_fact,
 )
+from sequencer.operations.teeth.skiving_angles import Cut, clearance_check
 from sequencer.operations.teeth.skiving_setup import Setup, access_checks, angle_checks
 from sequencer.operations.teeth.speed import Coupled, coupled_speeds
 from sequencer.operations.teeth.standing import Standing
@@ -225,6 +226,8 @@ def _steps(aim: Aim, conditions: StageConditions) -> tuple[Mm, Mm]:
 
 _USUAL_INFEED: Final[Mm] = 1.0
 _USUAL_FINISH: Final[Mm] = 0.1
+#: Depths that differ by less are the same [mm].
+_SAME: Final[Mm] = 1e-6
 
 
 def _even(stock: Mm, step: Mm, finish: Mm) -> tuple[Mm, ...]:
@@ -275,7 +278,18 @@ def try_cutter(context: Context, standing: Standing, cutter: SkivingCutter, aim:
     every = (*found, *base, load_check(context, cutter, load, share, first))
     if faults_of(every):
         return rejected(way, every)
+    every = (*every, clearance_check(context, setup, _cut_of(setup, passes, aim)))
+    if faults_of(every):
+        return rejected(way, every)
     return _passed(context, way, setup, standing, passes, speeds, every, aim)
+
+
+def _cut_of(setup: Setup, passes: Passes, aim: Aim) -> Cut:
+    """The passes with what earlier operations have cut and what is left."""
+    teeth, left = setup.teeth, radial_stock(setup.teeth, aim.stock)
+    before = max(0.0, teeth.depth - left - math.fsum(passes.infeeds))
+    first = before if before > _SAME else 0.0
+    return Cut(teeth.gear, setup.cutter.teeth, setup.helix, passes.feeds[-1], first, passes.infeeds, left)
 
 
 def _speeds(

@@ -33,8 +33,6 @@ from sequencer.units import Deg, Mm, shown
 
 #: Clearance of a cutter all round on its way into a bore (common practice, no source) [mm].
 ENTRY_CLEARANCE: Mm = 1.0
-#: Relief of the cutter tips behind the edge (common practice, no source) [deg].
-RELIEF: Deg = 8.0
 
 
 @dataclass(frozen=True)
@@ -86,7 +84,9 @@ class Setup:
         diameter
             Outside diameter of the cutter [mm].
         """
-        return skiving_body(diameter, float(self.cutter.thickness), relief_angle=RELIEF)
+        return skiving_body(
+            diameter, float(self.cutter.thickness), relief_angle=float(self.cutter.relief_angle)
+        )
 
     def shank(self, spindle: ToolSpindle) -> CutterBody:
         """Neck, holder and head behind the toothed wheel.
