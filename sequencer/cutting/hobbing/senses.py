@@ -1,8 +1,9 @@
 """Senses of rotation of hob and table, with signs.
 
-Seen from above the table: it turns positive anticlockwise. The hob stands at the right (+x), its axis along +y (away
-from the viewer in front) before it is swivelled; it turns positive when its side towards the work moves up; a positive
-swivel lifts its end at +y. Helix angles are positive for the right hand.
+The table turns positive anticlockwise, seen from above. The hob stands at +x, its axis along +y before it is
+swivelled; it turns positive when its side towards the work moves up; a positive swivel lifts its end at +y,
+which lies to the right for one who looks from behind the hob towards the work. Right-hand helices count
+positive.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ CutWay = Literal["climb", "conventional"]
 
 
 def signed_swivel(helix_angle: Deg, lead_angle: Deg, hob_hand: str) -> Deg:
-    """Swivel of the hob axis with its sign, +gamma - beta for a right-hand hob, -gamma - beta for a left-hand one.
+    """Swivel of the hob axis with its sign, gamma - beta for a right-hand hob, -gamma - beta for the other.
 
     Source: derived; then thread and tooth run the same way where they touch.
 
@@ -92,6 +93,13 @@ class HobSenses:
         """Whether the differential makes the table faster."""
         return self.table * self.differential > 0
 
+    @property
+    def swivel_words(self) -> str:
+        """Which end of the hob is higher."""
+        if math.isclose(self.swivel, 0.0, abs_tol=1e-12):
+            return "level"
+        return f"{'right' if self.swivel > 0 else 'left'} end up, seen from behind the hob towards the work"
+
 
 def hob_senses(
     module: Mm,
@@ -159,18 +167,3 @@ def _sign(what: str, word: str, plus: str, minus: str) -> int:
             f'{what} is "{word}"', where="senses", limit=f'"{plus}" or "{minus}"', remedy=f"Name the {what}"
         )
     return 1 if word == plus else -1
-
-
-def swivel_words(swivel: Deg) -> str:
-    """Say where a swivel turns the hob, as seen from the hob towards the work.
-
-    Source: derived; from the hob at +x looking to -x, +y lies to the right and +z up.
-
-    Parameters
-    ----------
-    swivel
-        Swivel with sign, positive lifts the end at +y [deg].
-    """
-    if math.isclose(swivel, 0.0, abs_tol=1e-12):
-        return "level"
-    return f"{'right' if swivel > 0 else 'left'} end up, seen from behind the hob towards the work"

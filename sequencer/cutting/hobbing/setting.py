@@ -63,6 +63,7 @@ def swivel_angle(helix_angle: Deg, lead_angle: Deg, gear_hand: str, hob_hand: st
     """Swivel of the hob axis out of the transverse plane; the size of beta - gamma or beta + gamma.
 
     Source: gear-cutting textbooks: same hand difference, opposite hand sum; spur gear gamma alone.
+    `signed_swivel` tells the side.
 
     Parameters
     ----------
@@ -185,7 +186,8 @@ def differential_turns(module: Mm, teeth: int, helix_angle: Deg) -> float:
 def differential_rpm(feed: Mm, gear_rpm: Rpm, module: Mm, teeth: int, helix_angle: Deg) -> Rpm:
     """Revolutions added to the table while feeding axially, f_a n2 sin(beta) / (pi m_n z).
 
-    Source: derived.
+    Source: derived; positive is anticlockwise from above for a downward feed. `hob_senses` gives the signs of
+    every case.
 
     Parameters
     ----------

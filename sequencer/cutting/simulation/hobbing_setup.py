@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import copysign
 
 from sequencer.cutting import hobbing
 from sequencer.cutting._ranges import above_zero, finite, one_or_more, within
@@ -93,7 +92,7 @@ def hobbing_setup(
     feed: Mm = 2.0,
     gashes: int | None = None,
 ) -> HobbingSetup:
-    """Set up a hob by the formulas of `hobbing`; these give sizes, the hands give the senses.
+    """Set up a hob by the formulas of `hobbing`, for a hob that moves up at the work.
 
     Source: derived; the thread at the work follows its teeth when the axis is swivelled by the lead angle of
     a right-hand hob less the helix angle of the gear, and runs with them when a right-hand hob that moves up
@@ -127,14 +126,13 @@ def hobbing_setup(
             remedy="Skive or mill it",
         )
     lead_angle = hobbing.hob_lead_angle(starts, gear.normal_module, pitch_diameter)
-    size = hobbing.swivel_angle(gear.helix_angle, lead_angle, gear.hand or "spur", hand)
     way = 1 if hand == "right" else -1
     return HobbingSetup(
         starts=starts,
         hand=hand,
         pitch_diameter=pitch_diameter,
         lead_angle=lead_angle,
-        swivel=copysign(size, way * lead_angle - gear.reference_helix),
+        swivel=hobbing.signed_swivel(gear.reference_helix, lead_angle, hand),
         centre_distance=(gear.shifted_diameter + pitch_diameter) / 2,
         ratio=-way * hobbing.table_rpm(1.0, starts, gear.teeth),
         differential=hobbing.differential_turns(gear.normal_module, gear.teeth, gear.reference_helix),

@@ -19,10 +19,12 @@ from sequencer.cutting.skiving.kinematics import (
     table_rpm,
 )
 from sequencer.cutting.skiving.passes import Infeeds, infeed_passes, passes_time
+from sequencer.cutting.skiving.senses import SkivingSenses, skiving_senses
 
 __all__ = [
     "LEAST_SIGMA",
     "Infeeds",
+    "SkivingSenses",
     "Sliding",
     "crossed_axes_angle",
     "cutter_helix_for",
@@ -36,6 +38,7 @@ __all__ = [
     "passes_time",
     "pitch_diameter",
     "sine_of_sigma",
+    "skiving_senses",
     "sliding",
     "speed_ratio",
     "table_rpm",

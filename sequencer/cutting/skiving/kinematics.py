@@ -279,7 +279,8 @@ def sliding(
 def differential_rpm(feed: Mm, gear_rpm: Rpm, module: Mm, gear_teeth: int, gear_helix: Deg) -> Rpm:
     """Revolutions added to the table while feeding axially, f_a n_w sin(beta_w) / (pi m_n z_w).
 
-    Source: derived; extra work turns for each mm are the reciprocal of the lead; 0 for spur work.
+    Source: derived; extra work turns for each mm are the reciprocal of the lead; 0 for spur work. Positive is
+    anticlockwise from above for a downward feed; `skiving_senses` gives the signs of every case.
 
     Parameters
     ----------

@@ -22,7 +22,7 @@ from sequencer.operations.teeth.room import (
     largest_passing,
     room_check,
 )
-from sequencer.operations.teeth.speed import differential_fact
+from sequencer.operations.teeth.speed import differential_fact, turn_words
 from sequencer.operations.teeth.standing import Standing
 from sequencer.operations.teeth.trial import Check
 from sequencer.operations.teeth.zone import Teeth
@@ -240,6 +240,13 @@ def _setting_facts(setup: Setup, place: Placed) -> Check:
     module = checks.normal_module_of(hob.module)
     pitch = setup.diameter - 2 * hob.addendum * module
     sign = "-" if setup.same_hand and teeth.hand != "spur" else "+"
+    senses = hobbing.hob_senses(
+        module, teeth.teeth, teeth.signed_helix, hob.starts, setup.lead_angle, setup.hand, 1.0, 1.0
+    )
+    turns, extra, other = turn_words(senses.table), "", ""
+    if teeth.helix_angle:
+        one, two = ("faster", "slower") if senses.adds else ("slower", "faster")
+        extra, other = f", the differential makes it {one}", f", the differential makes it {two}"
     facts = [
         Fact(
             "lead angle of the hob",
@@ -255,8 +262,16 @@ def _setting_facts(setup: Setup, place: Placed) -> Check:
             "deg",
             f"eta = |beta {sign} gamma| = |{shown(teeth.helix_angle, 2)} {sign} "
             f"{shown(setup.lead_angle, 2)}| = {shown(setup.swivel, 2)} deg "
-            f"({'same' if setup.same_hand else 'opposite'} hand)",
-            "gear-cutting textbooks",
+            f"({'same' if setup.same_hand else 'opposite'} hand); {senses.swivel_words}",
+            "gear-cutting textbooks; the side derived by vectors",
+        ),
+        Fact(
+            "senses of hob and table",
+            math.copysign(1.0, senses.table),
+            "",
+            f"feed downwards, climb: the hob moves up at the work, the table turns {turns} from "
+            f"above{extra}; conventional: both the other way{other}",
+            "derived by velocity vectors",
         ),
         Fact(
             "overrun for generating",

@@ -12,6 +12,7 @@ from sequencer.operations.facts import COMMON, DERIVED
 from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
 from sequencer.operations.teeth.hob_setup import Placed, Setup, margins_of, placed, room_checks
+from sequencer.operations.teeth.hob_wear import chip_fact, facet_check, head_chip, wear_facts
 from sequencer.operations.teeth.level_head import level_checks
 from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.share import (
@@ -114,6 +115,7 @@ def try_hob(context: Context, standing: Standing, hob: Hob, aim: Aim) -> Outcome
         *room_checks(context, setup, standing, place),
         *level_checks(context, standing, setup.setting, setup.level, margins_of(context, setup)),
         checks.mass_check(context, clamping),
+        *((facet_check(setup),) if aim.finishing else ()),
         known,
     )
     if faults_of(found):
@@ -183,6 +185,7 @@ def _cut(
         ),
         Fact(f"axial feed, {stage}", feed, "mm/rev", _lowered(feed, share), chosen.source, guess),
         *marks,
+        chip_fact(setup, stage, feed, depth),
         Fact(
             f"time of the cut, {stage}",
             minutes,
@@ -223,18 +226,7 @@ def _load(setup: Setup, feed: Mm, rpm: Rpm, depth: Mm) -> Load:
     area = teeth.gap_area * depth / teeth.depth
     along = feed / math.cos(math.radians(teeth.helix_angle))
     removal = teeth.teeth * area * along * hobbing.table_rpm(rpm, hob.starts, teeth.teeth)
-    head = hobbing.head_chip_thickness(
-        teeth.module,
-        teeth.teeth,
-        min(teeth.helix_angle, 45.0),
-        teeth.gear.profile_shift,
-        setup.diameter,
-        hob.gashes,
-        hob.starts,
-        feed,
-        depth,
-    )
-    return Load(removal, head / 2, rpm)
+    return Load(removal, head_chip(setup, feed, depth) / 2, rpm)
 
 
 def _feed(setup: Setup, stage: str, chosen: ChosenConditions, aim: Aim) -> tuple[Mm, tuple[Fact, ...]]:
@@ -259,6 +251,14 @@ def _feed(setup: Setup, stage: str, chosen: ChosenConditions, aim: Aim) -> tuple
     return feed, (Fact("depth of feed marks", depth, "um", formula, source, True),)
 
 
+def _number_of_cuts(teeth: Teeth, cuts: int) -> Fact:
+    words = (
+        f"module {shown(teeth.module, 3)} mm: one cut up to {shown(typical.ONE_CUT_MODULE)} mm, two up to "
+        f"{shown(typical.TWO_CUT_MODULE)} mm, three above; roughing and finishing apart where stock is left"
+    )
+    return Fact("number of cuts", float(cuts), "", words, COMMON)
+
+
 def _passed(
     context: Context,
     way: Way,
@@ -275,7 +275,8 @@ def _passed(
     formula = f"t = cuts + coupling = {parts} + {shown(times.synchronise, 2)} = {shown(minutes, 2)} min"
     facts = (
         *(fact for cut in cuts for fact in cut.facts),
-        Fact("number of cuts", float(len(cuts)), "", f"by module {shown(setup.teeth.module, 3)} mm", COMMON),
+        _number_of_cuts(setup.teeth, len(cuts)),
+        *wear_facts(context, setup, place),
         *stock_fact(setup.teeth, aim),
         Fact("time", minutes, "min", formula, DERIVED, True),
     )

@@ -22,7 +22,7 @@ from sequencer.operations.teeth.share import (
 )
 from sequencer.operations.teeth.skiving_angles import Cut, clearance_check
 from sequencer.operations.teeth.skiving_setup import Setup, access_checks, angle_checks
-from sequencer.operations.teeth.speed import Coupled, coupled_speeds
+from sequencer.operations.teeth.speed import Coupled, coupled_speeds, turn_words
 from sequencer.operations.teeth.standing import Standing
 from sequencer.operations.teeth.trial import (
     Check,
@@ -374,7 +374,8 @@ def _speed_facts(setup: Setup, speeds: dict[str, Coupled]) -> tuple[Fact, ...]:
             "",
             f"n2/n0 = z0/z2 = {cutter.teeth}/{teeth.teeth}; cutter and table turn {sense}",
             "derived by velocity vectors",
-        )
+        ),
+        _sense_fact(setup),
     ]
     for stage, speed in speeds.items():
         lowered = f" at {shown(100 * speed.share)} % of the cutting speed" if speed.share < 1 else ""
@@ -399,6 +400,26 @@ def _speed_facts(setup: Setup, speeds: dict[str, Coupled]) -> tuple[Fact, ...]:
             ),
         ]
     return tuple(facts)
+
+
+def _sense_fact(setup: Setup) -> Fact:
+    """Which way cutter and table turn, so that the lower face of the cutter cuts."""
+    teeth, cutter = setup.teeth, setup.cutter
+    senses = skiving.skiving_senses(
+        teeth.module, teeth.teeth, teeth.signed_helix, teeth.internal, cutter.teeth, setup.helix, 1.0, 1.0
+    )
+    extra = ""
+    if teeth.helix_angle:
+        faster, slower = ("faster", "slower") if senses.adds else ("slower", "faster")
+        extra = f"; the differential makes it {faster} for a feed downwards, {slower} for one upwards"
+    return Fact(
+        "senses of cutter and table",
+        math.copysign(1.0, senses.table),
+        "",
+        f"from above, lower face of the cutter leading: the cutter turns {turn_words(senses.cutter)}, the "
+        f"table {turn_words(senses.table)}{extra}",
+        "derived by velocity vectors",
+    )
 
 
 def _pass_facts(teeth: Teeth, passes: Passes) -> tuple[Fact, ...]:

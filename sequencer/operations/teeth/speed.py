@@ -113,6 +113,17 @@ def coupled_speeds(
     return Coupled(cutter, cutter * ratio, share, check)
 
 
+def turn_words(rpm: Rpm) -> str:
+    """Say which way something turns, seen from above.
+
+    Parameters
+    ----------
+    rpm
+        Revolutions, anticlockwise positive [rpm].
+    """
+    return "anticlockwise" if rpm > 0 else "clockwise"
+
+
 def differential_fact(teeth: Teeth) -> Fact:
     """Extra turns of the table for each mm of axial feed.
 
@@ -124,7 +135,8 @@ def differential_fact(teeth: Teeth) -> Fact:
     beta, turns = shown(teeth.signed_helix, 2), teeth.differential
     formula = (
         f"1/pz = sin(beta)/(pi mn z) = sin({beta} deg)/(pi*{shown(teeth.module, 4)}*{teeth.teeth}) "
-        f"= {shown(turns, 7)} 1/mm (right hand positive)"
+        f"= {shown(turns, 7)} 1/mm (right hand positive: anticlockwise from above for a feed downwards, "
+        "clockwise for one upwards)"
     )
     return Fact("differential of the table", turns, "1/mm", formula, "derived; ISO 21771")
 
