@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import isinf
 from typing import Final
 
+from sequencer.datasheet.allowance_lines import allowance_values
 from sequencer.datasheet.formula import source_of
 from sequencer.datasheet.formulas import FORMULAS
 from sequencer.datasheet.sheet import Section, Statement
@@ -65,8 +66,8 @@ def gear_values(feature: Cylindrical, gear: CylindricalGear) -> Values:
     }
     if not isinf(gear.lead):
         values["pz"] = gear.lead
-    if feature.thickness_upper is not None and feature.thickness_lower is not None:
-        values["Esns"], values["Esni"] = float(feature.thickness_upper), float(feature.thickness_lower)
+    values |= allowance_values(feature)
+    if "Esns" in values:
         values["sns"] = gear.normal_tooth_thickness + values["Esns"]
         values["sni"] = gear.normal_tooth_thickness + values["Esni"]
     return Values(values, straight=not gear.helix_angle)

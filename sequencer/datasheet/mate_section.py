@@ -37,7 +37,7 @@ def mate_section(wanted: Wanted, feature: Cylindrical, values: Values) -> Sectio
         if mesh is None:
             return None
         known = values.and_more(_values(mesh))
-        return Section(NAME, (*_pair_lines(wanted, mesh, known), *_contact_lines(mesh, known)))
+        return Section(NAME, (*_pair_lines(wanted, mesh, known), *_contact_lines(wanted, mesh, known)))
     except OutOfRange as error:
         return Section(NAME, (Statement("mate", f"cannot mesh: {error}"),))
 
@@ -79,7 +79,9 @@ def _values(mesh: GearMesh) -> dict[str, float]:
 def _pair_lines(wanted: Wanted, mesh: GearMesh, values: Values) -> tuple[Fact | Statement, ...]:
     place, by = _place(mesh), wanted.given_by
     which = (
-        "gear 1 is the pinion, gear 2 this gear" if mesh.internal else "gear 1 is this gear, gear 2 the mate"
+        "gear 1 is the pinion, gear 2 this gear"
+        if mesh.gear_is_second
+        else f"gear 1 is this gear, gear 2 the mate{', an internal gear' if mesh.internal else ''}"
     )
     teeth = Fact("number of teeth of the mate", float(mesh.mate_teeth), "", "", by)
     lines: list[Fact | Statement] = [Statement("numbering", which), teeth, values.fact("u")]
@@ -91,7 +93,7 @@ def _pair_lines(wanted: Wanted, mesh: GearMesh, values: Values) -> tuple[Fact | 
             values.fact(f"xs/{place}"),
         ]
         if mesh.given_mate_shift is None:
-            lines.append(values.fact(f"xM/{place}"))
+            lines.append(values.fact("xM/around" if mesh.mate_internal else f"xM/{place}"))
         else:
             lines += [values.given("xM", "profile shift of the mate", by), _backlash(mesh)]
     else:
@@ -130,20 +132,22 @@ def _place(mesh: GearMesh) -> str:
     return "internal" if mesh.internal else "external"
 
 
-def _contact_lines(mesh: GearMesh, values: Values) -> tuple[Fact | Statement, ...]:
+def _mate_ends(wanted: Wanted, mesh: GearMesh) -> tuple[Fact, Fact]:
+    """Tip and root of the mate; without drawing they follow from the basic rack."""
+    assumed = mesh.given_mate_tip_diameter is None
+    source = "same basic rack, no tip shortening" if assumed else wanted.given_by
+    return (
+        Fact("tip diameter of the mate", mesh.mate.tip_diameter, "mm", "", source, assumed),
+        Fact("root diameter of the mate", mesh.mate.root_diameter, "mm", "", "same basic rack", True),
+    )
+
+
+def _contact_lines(wanted: Wanted, mesh: GearMesh, values: Values) -> tuple[Fact | Statement, ...]:
     place = _place(mesh)
     first, second = mesh.gears
-    names = ("the pinion", "this gear") if mesh.internal else ("this gear", "the mate")
+    names = ("the pinion", "this gear") if mesh.gear_is_second else ("this gear", "the mate")
     lines: list[Fact | Statement] = [
-        Fact(
-            "tip diameter of the mate",
-            mesh.mate.tip_diameter,
-            "mm",
-            "",
-            "same basic rack, no tip shortening",
-            True,
-        ),
-        Fact("root diameter of the mate", mesh.mate.root_diameter, "mm", "", "same basic rack", True),
+        *_mate_ends(wanted, mesh),
         values.fact(f"c1/{place}"),
         values.fact(f"c2/{place}"),
         values.fact(f"eps_alpha/{place}"),

@@ -15,6 +15,7 @@ from sequencer.errors import BadFile, Finding, OutOfRange, Severity
 from sequencer.files.wording import faults_of
 from sequencer.part.fault import near
 from sequencer.part.teeth import bevel_teeth, cylindrical_gear, gear_mesh, spline_dimensions
+from sequencer.part.thickness import thickness_allowances
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.units import parse
 
@@ -28,7 +29,9 @@ _MODELS: Final[dict[str, type[Toothed]]] = {
 _GEAR: Final = (
     *("teeth", "module", "pressure_angle", "helix_angle", "hand", "profile_shift", "addendum", "dedendum"),
     *("tip_diameter", "root_diameter", "face_width", "thickness_upper", "thickness_lower", "flank_class"),
-    *("mate_teeth", "mate_shift", "centre_distance"),
+    *("thickness_class", "backlash", "backlash_kind", "backlash_system", "backlash_share"),
+    *("thickness_tolerance", "mate_teeth", "mate_shift", "mate_internal", "mate_tip_diameter"),
+    "centre_distance",
 )
 #: Options by kind; `face_width` and `gap` become ends on the axis.
 OPTIONS: Final[dict[str, tuple[str, ...]]] = {
@@ -47,7 +50,8 @@ OPTIONS: Final[dict[str, tuple[str, ...]]] = {
 #: Options of the inspector, for every kind.
 CHOICES: Final = ("teeth_spanned", "ball_diameter", "units")
 _WHOLE: Final = ("teeth", "mate_teeth")
-_NUMBERS: Final = ("profile_shift", "addendum", "dedendum", "mate_shift")
+_NUMBERS: Final = ("profile_shift", "addendum", "dedendum", "mate_shift", "backlash_share")
+_YES_OR_NO: Final = {"yes": True, "no": False}
 _FLANK: Final = re.compile(r"^\s*(.+?)\s*:\s*(\d{4})\s*,?\s+(?:class|grade)\s+(\d+)\s*$")
 _INTEGER: Final = re.compile(r"\s*[+-]?\d{1,9}\s*")
 _DECIMAL: Final = re.compile(r"\s*[+-]?(\d{1,15}(\.\d*)?|\.\d+)\s*")
@@ -195,8 +199,10 @@ def _document(kind: str, values: Mapping[str, str], internal: bool) -> _Read:
     return _Read(kind, document, tuple(faults))
 
 
-def _plain(key: str, text: str) -> str | int | float:
+def _plain(key: str, text: str) -> str | int | float | bool:
     """A number where the file has a bare number; what is none stays text and is refused as such."""
+    if key == "mate_internal":
+        return _YES_OR_NO.get(text, text)
     if key in _WHOLE and _INTEGER.fullmatch(text):
         return int(text)
     if key in _NUMBERS and _DECIMAL.fullmatch(text):
@@ -281,6 +287,7 @@ def _exists(feature: Toothed) -> None:
     else:
         cylindrical_gear(feature)
         gear_mesh(feature)
+        thickness_allowances(feature)
 
 
 def _choices(values: Mapping[str, str], faults: list[Finding]) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sequencer.datasheet.allowance_lines import allowance_lines
 from sequencer.datasheet.sheet import Section, Statement
 from sequencer.datasheet.values import Values
 from sequencer.datasheet.wanted import Wanted
@@ -39,22 +40,11 @@ def size_section(wanted: Wanted, gear: CylindricalGear, values: Values, name: st
     return Section(
         name,
         (
-            *_allowance_lines(wanted, values),
+            *allowance_lines(wanted, values),
             *_span_lines(wanted, gear, sizes, values),
             *_ball_lines(wanted, gear, sizes, values),
             *_chord_lines(sizes, values),
         ),
-    )
-
-
-def _allowance_lines(wanted: Wanted, values: Values) -> tuple[Fact | Statement, ...]:
-    if "Esns" not in values.by_symbol:
-        words = "no allowances given: the sizes are nominal, without backlash"
-        return (Statement("tooth thickness", words),)
-    by = wanted.given_by
-    return (
-        values.given("Esns", "tooth thickness allowance, upper", by),
-        values.given("Esni", "tooth thickness allowance, lower", by),
     )
 
 

@@ -34,8 +34,8 @@ def arc_between_helices(apex_shift: Mm, helix_angle: Deg) -> Mm:
 class GearMesh:
     """A gear and its mate; gear 1 is the pinion of an internal gear, else the gear of the drawing.
 
-    The mate has the same basic rack. An internal gear meshes with an external pinion, an external gear with
-    an external mate.
+    The mate has the same basic rack. An internal gear meshes with an external pinion; an external gear with
+    an external mate, or as the pinion with an internal one.
 
     Parameters
     ----------
@@ -47,6 +47,10 @@ class GearMesh:
         Profile shift factor of the mate; None to follow from the centre distance, else 0 [-].
     given_centre_distance
         Working centre distance; None to follow from the profile shifts without backlash [mm].
+    mate_internal
+        Whether the mate is an internal gear around this external gear.
+    given_mate_tip_diameter
+        Tip diameter of the mate; None to follow from the basic rack [mm].
 
     Raises
     ------
@@ -58,10 +62,26 @@ class GearMesh:
     mate_teeth: int
     given_mate_shift: float | None = None
     given_centre_distance: Mm | None = None
+    mate_internal: bool = False
+    given_mate_tip_diameter: Mm | None = None
 
     def __post_init__(self) -> None:
         check_count("number of teeth of the mate", self.mate_teeth, 3, 2000, where=str(self.gear))
-        if self.internal and self.mate_teeth >= self.gear.teeth:
+        if self.mate_internal and self.gear.internal:
+            raise OutOfRange(
+                "both gears of the pair are internal",
+                where=str(self.gear),
+                limit="one internal gear in a pair",
+                remedy="Correct the mate",
+            )
+        if self.mate_internal and self.mate_teeth <= self.gear.teeth:
+            raise OutOfRange(
+                f"number of teeth of the mate is {self.mate_teeth}",
+                where=str(self.gear),
+                limit=f"above the {self.gear.teeth} teeth of this gear, which runs inside it",
+                remedy="Correct the teeth of the mate",
+            )
+        if self.gear.internal and self.mate_teeth >= self.gear.teeth:
             raise OutOfRange(
                 f"number of teeth of the mate is {self.mate_teeth}",
                 where=str(self.gear),
@@ -73,13 +93,18 @@ class GearMesh:
     @property
     def internal(self) -> bool:
         """Whether it is an internal gear and its pinion."""
+        return self.gear.internal or self.mate_internal
+
+    @property
+    def gear_is_second(self) -> bool:
+        """Whether the gear of the drawing is the internal one, which counts as gear 2."""
         return self.gear.internal
 
     @property
     def teeth(self) -> tuple[int, int]:
         """Numbers of teeth of gears 1 and 2 [-]."""
         own, mate = self.gear.teeth, self.mate_teeth
-        return (mate, own) if self.internal else (own, mate)
+        return (mate, own) if self.gear_is_second else (own, mate)
 
     @cached_property
     def reference_centre_distance(self) -> Mm:
@@ -98,7 +123,7 @@ class GearMesh:
                 self.reference_centre_distance, gear.transverse_pressure_angle, self.given_centre_distance
             )
         own, mate = gear.profile_shift, self.given_mate_shift or 0.0
-        shifts = (mate, own) if self.internal else (own, mate)
+        shifts = (mate, own) if self.gear_is_second else (own, mate)
         return pair.working_pressure_angle(
             *self.teeth, *shifts, gear.pressure_angle, gear.helix_angle, internal=self.internal
         )
@@ -132,12 +157,16 @@ class GearMesh:
         if self.given_centre_distance is None:
             return 0.0
         own = self.gear.profile_shift
+        if self.mate_internal:
+            return own + self.shift_sum
         return own - self.shift_sum if self.internal else self.shift_sum - own
 
     @property
     def spare_shift(self) -> float:
         """By how much the shifts fall short of the sum that leaves no backlash; below 0 the teeth jam [-]."""
         own, mate = self.gear.profile_shift, self.mate_shift
+        if self.mate_internal:
+            return mate - own - self.shift_sum
         return own - mate - self.shift_sum if self.internal else self.shift_sum - own - mate
 
     @cached_property
@@ -154,6 +183,8 @@ class GearMesh:
             helix_angle=gear.helix_angle,
             hand=hand,
             profile_shift=self.mate_shift,
+            internal=self.mate_internal,
+            given_tip_diameter=self.given_mate_tip_diameter,
             addendum_factor=gear.addendum_factor,
             dedendum_factor=gear.dedendum_factor,
             root_fillet_factor=gear.root_fillet_factor,
@@ -162,7 +193,7 @@ class GearMesh:
     @cached_property
     def gears(self) -> tuple[CylindricalGear, CylindricalGear]:
         """Gears 1 and 2."""
-        return (self.mate, self.gear) if self.internal else (self.gear, self.mate)
+        return (self.mate, self.gear) if self.gear_is_second else (self.gear, self.mate)
 
     @cached_property
     def working_pitch_diameters(self) -> tuple[Mm, Mm]:

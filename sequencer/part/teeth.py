@@ -147,6 +147,8 @@ def gear_mesh(gear: Cylindrical, half: Helix | None = None) -> GearMesh | None:
         mate_teeth=gear.mate_teeth,
         given_mate_shift=gear.mate_shift,
         given_centre_distance=_given(gear.centre_distance),
+        mate_internal=gear.mate_internal,
+        given_mate_tip_diameter=_given(gear.mate_tip_diameter),
     )
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
 
+from sequencer.gears.thickness_limits import DIN_3967_ALLOWANCES, DIN_3967_TOLERANCES
 from sequencer.part.quantities import Angle, Name, PositiveLength, Record, ToleranceZone
 from sequencer.units import Mm, parse, refuse_other_digits
 
@@ -97,6 +98,69 @@ SizeToleranceField = Annotated[
     WithJsonSchema(
         {"type": "string", "description": 'limits of a size: "H7", "±0.05 mm" or "+0.02/-0.01 mm"'}
     ),
+]
+
+_ALLOWANCE: Final = "|".join(sorted(DIN_3967_ALLOWANCES, key=len, reverse=True))
+_THICKNESS: Final = re.compile(
+    rf"^(?:DIN\s*3967\s*:?\s*)?(?:([0-9]{{2}})\s*({_ALLOWANCE})|({_ALLOWANCE})\s*([0-9]{{2}}))$"
+)
+
+
+@dataclass(frozen=True)
+class ThicknessClass:
+    """Series of the tooth thickness allowances and tolerances of DIN 3967.
+
+    Parameters
+    ----------
+    text
+        As written, such as "27cd".
+    allowance
+        Series of the upper allowance, "a" to "h".
+    tolerance
+        Series of the tolerance, 21 to 30.
+    """
+
+    text: str
+    allowance: str
+    tolerance: int
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def read_thickness_class(written: Any) -> ThicknessClass:
+    """Read "27cd", "cd 27" or "DIN 3967 27cd".
+
+    Parameters
+    ----------
+    written
+        The value of the file.
+
+    Raises
+    ------
+    ValueError
+        When it is none of these.
+    """
+    if isinstance(written, ThicknessClass):
+        return written
+    text = str(written).strip()
+    refuse_other_digits(text)
+    match = _THICKNESS.match(text)
+    tolerance = int(match[1] or match[4]) if match else 0
+    if match is None or tolerance not in DIN_3967_TOLERANCES:
+        msg = (
+            f"{text!r} is no series of DIN 3967; write the tolerance 21 to 30 and the allowance "
+            f'{", ".join(DIN_3967_ALLOWANCES)}: "27cd"'
+        )
+        raise ValueError(msg)
+    return ThicknessClass(text, match[2] or match[3], tolerance)
+
+
+ThicknessClassField = Annotated[
+    ThicknessClass,
+    BeforeValidator(read_thickness_class),
+    PlainSerializer(str, return_type=str),
+    WithJsonSchema({"type": "string", "description": 'series of tolerance and allowance: "27cd"'}),
 ]
 
 Characteristic = Literal[

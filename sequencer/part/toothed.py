@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from sequencer.part.feature import Feature, Place, Side, Zone
 from sequencer.part.quantities import Angle, Length, ModuleField, PositiveLength, Record
-from sequencer.part.tolerances import FlankClass
+from sequencer.part.tolerances import FlankClass, ThicknessClassField
 from sequencer.units import parse
 
 Hand = Literal["right", "left"]
@@ -48,6 +48,30 @@ class ToothSystem(Feature):
     thickness_lower: Length | None = Field(
         default=None, description="Lower allowance of the normal tooth thickness (below the upper one)."
     )
+    thickness_class: ThicknessClassField | None = Field(
+        default=None,
+        description='Tooth thickness by DIN 3967, series of tolerance and allowance: "27cd"; '
+        "instead of the two allowances.",
+    )
+    backlash: PositiveLength | None = Field(
+        default=None,
+        description="Least backlash of the pair, by which the teeth are made thinner; instead of the above.",
+    )
+    backlash_kind: Literal["normal", "circumferential"] = Field(
+        default="normal",
+        description="How the backlash is meant: square to the flanks, or along the circumference "
+        "(working pitch circle; without a mate the reference circle).",
+    )
+    backlash_system: Literal["ISO/TR 10064-2"] | None = Field(
+        default=None,
+        description="Least backlash that this report recommends for the centre distance; needs mate_teeth.",
+    )
+    backlash_share: float = Field(
+        default=0.5, ge=0.0, le=1.0, description="Share of the backlash that this gear makes, 0 to 1."
+    )
+    thickness_tolerance: PositiveLength | None = Field(
+        default=None, description="Width of the tolerance of the normal tooth thickness, with a backlash."
+    )
     flank_class: FlankClass = Field(description="Class of flank tolerances with standard and year.")
     tooth_chamfer: PositiveLength | None = Field(
         default=None, description="Chamfer along the tooth ends; deburring only if left out."
@@ -57,7 +81,13 @@ class ToothSystem(Feature):
         description="Flanks are finished after hardening; by default yes if the part is case hardened.",
     )
     mate_teeth: int | None = Field(
-        default=None, ge=3, le=2000, description="Number of teeth of the mating gear, which is external."
+        default=None,
+        ge=3,
+        le=2000,
+        description="Number of teeth of the mating gear, which is external unless mate_internal says no.",
+    )
+    mate_internal: bool = Field(
+        default=False, description="The mating gear is an internal gear around this external gear."
     )
     mate_shift: float | None = Field(
         default=None,
@@ -70,11 +100,36 @@ class ToothSystem(Feature):
         description="Centre distance to the mating gear; else from the profile shifts, without backlash.",
     )
 
+    mate_tip_diameter: PositiveLength | None = Field(
+        default=None, description="Tip diameter of the mating gear; else from the basic rack of this gear."
+    )
+
     @model_validator(mode="after")
     def _mate_is_known(self) -> Self:
-        for key in ("mate_shift", "centre_distance"):
-            if getattr(self, key) is not None and self.mate_teeth is None:
+        keys = ("mate_shift", "centre_distance", "mate_internal", "mate_tip_diameter", "backlash_system")
+        for key in keys:
+            if getattr(self, key) not in (None, False) and self.mate_teeth is None:
                 msg = f"{key} is given without mate_teeth; give the number of teeth of the mating gear too"
+                raise ValueError(msg)
+        return self
+
+    @model_validator(mode="after")
+    def _one_way_to_the_thickness(self) -> Self:
+        ways = [
+            key
+            for key in ("thickness_upper", "thickness_class", "backlash", "backlash_system")
+            if getattr(self, key) is not None
+        ]
+        if len(ways) > 1:
+            msg = f"{' and '.join(ways)} both give the tooth thickness; leave one of them out"
+            raise ValueError(msg)
+        by_backlash = bool(ways) and ways[0].startswith("backlash")
+        if by_backlash != (self.thickness_tolerance is not None):
+            msg = "backlash (or backlash_system) and thickness_tolerance are given together or not at all"
+            raise ValueError(msg)
+        for key in ("backlash_kind", "backlash_share"):
+            if key in self.model_fields_set and not by_backlash:
+                msg = f"{key} is given without a backlash; give backlash or backlash_system, or leave it out"
                 raise ValueError(msg)
         return self
 
@@ -141,6 +196,13 @@ class InternalGear(CylindricalTeeth):
     """An internal spur or helical gear."""
 
     kind: Literal["internal_gear"]
+
+    @model_validator(mode="after")
+    def _mate_is_external(self) -> Self:
+        if self.mate_internal:
+            msg = "mate_internal: the mating gear of an internal gear is external; leave mate_internal out"
+            raise ValueError(msg)
+        return self
 
 
 class Helix(Record):

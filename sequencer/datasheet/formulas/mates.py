@@ -60,6 +60,7 @@ _add(
 _add("a", "centre distance", "mm", "ad*cos(alpha_t)/cos(alpha_wt)", pair.working_centre_distance)
 _add("xM/external", "profile shift of the mate", "", "xs - x", pair.profile_shift_sum)
 _add("xM/internal", "profile shift of the mate", "", "x - xs", pair.profile_shift_sum)
+_add("xM/around", "profile shift of the mate", "", "x + xs", pair.profile_shift_sum)
 _add("dw1", "working pitch diameter, gear 1", "mm", "db1/cos(alpha_wt)", pair.working_pitch_diameter)
 _add("dw2", "working pitch diameter, gear 2", "mm", "db2/cos(alpha_wt)", pair.working_pitch_diameter)
 _add("eps_beta", "overlap ratio", "", "b*sin(beta)/(pi*mn)", pair.overlap_ratio)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from sequencer.datasheet.formula import Formula
-from sequencer.datasheet.formulas.table import Source, formula
-from sequencer.gears import chordal, over_balls, span
+from sequencer.datasheet.formulas.table import DERIVED, Source, formula
+from sequencer.gears import chordal, over_balls, span, thickness_limits
 
 SIZES: Final[dict[str, Formula]] = {}
 
@@ -16,6 +16,42 @@ def _add(key: str, name: str, unit: str, expression: str, source: Source) -> Non
     SIZES.update([formula(key, name, unit, expression, source)])
 
 
+_add(
+    "jbn/circumferential",
+    "least normal backlash",
+    "mm",
+    "jwt*cos(alpha_wt)*cos(beta_b)",
+    thickness_limits.normal_backlash_from_circumferential,
+)
+_add(
+    "jbn/reference circle",
+    "least normal backlash",
+    "mm",
+    "jwt*cos(alpha_t)*cos(beta_b)",
+    thickness_limits.normal_backlash_from_circumferential,
+)
+_add(
+    "jbn/recommended",
+    "least normal backlash",
+    "mm",
+    "2/3*(0.06 + 0.0005*a + 0.03*mn)",
+    thickness_limits.recommended_least_backlash,
+)
+_add(
+    "Esns",
+    "tooth thickness allowance, upper",
+    "mm",
+    "-sj*jbn/cos(alpha_n)",
+    thickness_limits.allowance_from_backlash,
+)
+_add("Esni", "tooth thickness allowance, lower", "mm", "Esns - Tsn", DERIVED)
+_add(
+    "EsnsM",
+    "upper allowance left to the mate",
+    "mm",
+    "-(1 - sj)*jbn/cos(alpha_n)",
+    thickness_limits.allowance_from_backlash,
+)
 _add(
     "Wk",
     "span, nominal",

@@ -11,6 +11,7 @@ from sequencer.gears.cylindrical import CylindricalGear
 from sequencer.gears.tolerances import FlankTolerances, flank_tolerances
 from sequencer.part.section import Half, Section
 from sequencer.part.teeth import cylindrical_gear, spline_dimensions
+from sequencer.part.thickness import thickness_allowances
 from sequencer.part.tolerances import FlankClass
 from sequencer.part.toothed import DoubleHelicalGear, ExternalGear, Helix, InternalGear, Spline
 from sequencer.units import Deg, Mm
@@ -98,10 +99,8 @@ class Teeth:
     @property
     def thinning(self) -> Mm:
         """Mean allowance by which the drawing makes the teeth thinner and so the gaps wider [mm]."""
-        feature = self.feature
-        if isinstance(feature, Spline) or feature.thickness_upper is None or feature.thickness_lower is None:
-            return 0.0
-        return -float(feature.thickness_upper + feature.thickness_lower) / 2
+        allowances = None if isinstance(self.feature, Spline) else thickness_allowances(self.feature)
+        return 0.0 if allowances is None else -(allowances.upper + allowances.lower) / 2
 
     def gap_above_root(self, height: Mm) -> Mm:
         """Give the width of the gap at a height above its root, square to the tooth [mm].

@@ -18,6 +18,7 @@ from sequencer.part.teeth import (
     normal_module,
     spline_dimensions,
 )
+from sequencer.part.thickness import thickness_allowances
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.part.turned import ApexGroove, Face, RunOutGroove
 from sequencer.units import Mm
@@ -96,11 +97,28 @@ def _cylindrical(checked: Checked, gear: Cylindrical) -> Iterator[Fault]:
         limit = f"at most one module, {mm(normal_module(gear))}"
         what = f"a tooth_chamfer of {chamfer} takes away the tooth ends"
         yield Fault(checked.path(gear, "tooth_chamfer"), what, limit, "check its unit")
-    lower = gear.thickness_lower
-    if lower is not None and -lower > normal_module(gear) / 2:
-        what = f"a thickness allowance of {lower} leaves no tooth"
-        limit = f"half a module is {mm(normal_module(gear) / 2)}"
-        yield Fault(checked.path(gear, "thickness_lower"), what, limit, "check its unit")
+    yield from _thickness(checked, gear)
+
+
+def _thickness(checked: Checked, gear: Cylindrical) -> Iterator[Fault]:
+    keys = ("thickness_lower", "thickness_class", "thickness_tolerance")
+    key = next((each for each in keys if getattr(gear, each) is not None), None)
+    if key is None:
+        return
+    try:
+        allowances, teeth = thickness_allowances(gear), cylindrical_gear(gear)
+    except OutOfRange as error:
+        yield Fault(checked.path(gear, key), error.what, error.limit, error.remedy)
+        return
+    if allowances is None:
+        return
+    what = f"a thickness allowance of {gear.thickness_lower or mm(allowances.lower)} leaves no tooth"
+    if -allowances.lower > teeth.normal_module / 2:
+        limit = f"half a module is {mm(teeth.normal_module / 2)}"
+        yield Fault(checked.path(gear, key), what, limit, "check its unit")
+    elif -allowances.lower >= teeth.normal_tooth_thickness:
+        limit = f"the normal tooth thickness is {mm(teeth.normal_tooth_thickness)}"
+        yield Fault(checked.path(gear, key), what, limit, "use a smaller allowance or more profile shift")
 
 
 def _gap(checked: Checked, gear: DoubleHelicalGear) -> Iterator[Fault]:

@@ -3,6 +3,7 @@
 2013 edition: class 6 example recalled; rounding rule (clause 5.2) seen; two evaluations of its formulas
 are our own and say so. 1995 edition: tables recalled (as in its identical national adoptions). Coarse
 cells above module 10 whose recalled values disagree with the formula are left out. Values in um, exact.
+Tooth thickness: DIN 3967 and the least backlash of ISO/TR 10064-2.
 """
 
 from __future__ import annotations
@@ -10,6 +11,11 @@ from __future__ import annotations
 import pytest
 
 from sequencer.gears import flank_tolerances
+from sequencer.gears.thickness_limits import (
+    din_3967_allowance,
+    din_3967_tolerance,
+    recommended_least_backlash,
+)
 from sequencer.gears.tolerances import rounded_tolerance
 
 
@@ -88,3 +94,20 @@ def test_1995_profile_helix_runout(
     assert found.profile_total == profile
     if helix is not None:
         assert (found.helix_total, found.runout) == (helix, runout)
+
+
+def test_din_3967_example_designation() -> None:
+    """DIN 3967:1978, example 27cd at a reference diameter of 100 mm: -70 um, width 100 um (from memory)."""
+    assert din_3967_allowance("cd", 100.0) == pytest.approx(-0.070)
+    assert din_3967_tolerance(27, 100.0) == pytest.approx(0.100)
+
+
+@pytest.mark.parametrize(
+    ("module", "distance", "backlash"), [(1.0, 30.0, 0.070), (5.0, 150.0, 0.190), (1.5, 50.0, 0.087)]
+)
+def test_recommended_least_backlash(module: float, distance: float, backlash: float) -> None:
+    """ISO/TR 10064-2:1996 annex; the first two values stand in a public text that quotes the formula.
+
+    The third is the first cell of its table, 0.09 mm (from memory), before rounding.
+    """
+    assert recommended_least_backlash(distance, module) == pytest.approx(backlash, abs=5e-4)

@@ -86,7 +86,34 @@ SPIRAL_BEVEL = {
     "hand": "right",
 }
 
+_NO_LIMITS = {key: text for key, text in EXTERNAL.items() if not key.startswith("thickness")}
+BY_CLASS = {**_NO_LIMITS, "thickness_class": "27cd"}
+BY_BACKLASH = {**_NO_LIMITS, "backlash": "0.2 mm", "thickness_tolerance": "0.05 mm", "backlash_share": "0.4"}
+AROUND = {**BY_BACKLASH, "backlash_kind": "circumferential"}
+RECOMMENDED = {
+    **{key: text for key, text in INTERNAL.items() if not key.startswith("thickness")},
+    "backlash_system": "ISO/TR 10064-2",
+    "thickness_tolerance": "0.06 mm",
+}
+AT_REFERENCE = {key: text for key, text in AROUND.items() if not key.startswith("mate")}
+IN_A_RING = {
+    **COMMON,
+    "teeth": "21",
+    "module": "4 mm",
+    "profile_shift": "0.3",
+    "mate_teeth": "62",
+    "mate_internal": "yes",
+    "mate_tip_diameter": "242.4 mm",
+    "centre_distance": "83 mm",
+}
+
 ALL = {
+    "by_class": BY_CLASS,
+    "by_backlash": BY_BACKLASH,
+    "around": AROUND,
+    "at_reference": AT_REFERENCE,
+    "recommended": RECOMMENDED,
+    "in_a_ring": IN_A_RING,
     "external": EXTERNAL,
     "internal": INTERNAL,
     "double": DOUBLE,

@@ -26,6 +26,8 @@ WHEEL = [
     ([(_F + "spur.thickness_upper", "-0.1 mm")], "are given together or not at all"),
     ([(_F + "spur.thickness_upper", "-0.2 mm"), (_F + "spur.thickness_lower", "-0.1 mm")], "lower < upper "
     "<= 0"),
+    ([(_F + "spur.mate_tip_diameter", "90 mm")], "mate_tip_diameter is given without mate_teeth"),
+    ([(_F + "spur.backlash", "0.1 mm")], "backlash .or backlash_system. and thickness_tolerance are"),
     ([(_F + "spline.pressure_angle", "20 deg")], "pressure_angle 20 deg must be 30, 37.5 or 45 deg"),
     ([(_F + "spline.reference_diameter", ...)], "reference_diameter is missing; DIN 5480 names a spline "
     "by it"),
