@@ -40,7 +40,8 @@ OPTIONS: Final[dict[str, tuple[str, ...]]] = {
     "double_helical_gear": (*_GEAR, "gap", "apex_tolerance"),
     "spline": (
         *("teeth", "module", "pressure_angle", "standard", "place", "reference_diameter"),
-        *("tolerance_class", "face_width", "flank_class"),
+        *("root", "tolerance_class", "size_deviation", "actual_tolerance", "effective_tolerance"),
+        *("face_width", "flank_class"),
     ),
     "bevel_gear": (
         *("teeth", "module", "mate_teeth", "shaft_angle", "pressure_angle", "spiral_angle", "hand"),

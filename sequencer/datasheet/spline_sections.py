@@ -50,7 +50,7 @@ class SplineClass:
 
 
 def spline_class(spline: Spline) -> SplineClass:
-    """Read class and fit of a spline to ISO 4156.
+    """Read class and fit of a spline to ISO 4156; tolerances that the drawing gives win.
 
     Parameters
     ----------
@@ -59,7 +59,7 @@ def spline_class(spline: Spline) -> SplineClass:
     """
     usual = "H" if spline.place == "inside" else "h"
     match = _ISO_CLASS.match(spline.tolerance_class)
-    if spline.standard != "ISO 4156" or match is None:
+    if spline.standard != "ISO 4156" or match is None or spline.actual_tolerance is not None:
         return SplineClass(7, usual, False)
     return SplineClass(int(match[1] or match[4]), match[2] or match[3], True)
 
@@ -84,7 +84,7 @@ def spline_sections(wanted: Wanted, spline: Spline) -> tuple[Section, ...]:
     values = _values(spline, sizes, graded)
     sections = [
         Section("Spline data", (*_first_lines(wanted, spline, sizes, values), *_diameters(spline, values))),
-        Section("Limits", _limit_lines(spline, sizes, graded, values)),
+        Section("Limits", _limit_lines(wanted, spline, sizes, graded, values)),
         Section("Inspection sizes", _pin_lines(wanted, spline, sizes, values)),
     ]
     if spline.flank_class is not None:
@@ -110,7 +110,7 @@ def _sizes(spline: Spline, graded: SplineClass) -> SplineData:
         spline.teeth,
         internal=spline.place == "inside",
         pressure_angle=float(spline.pressure_angle),
-        root=spline_root(spline),
+        root="fillet" if spline_root(spline) == "fillet" else "flat",
         tolerance_class=graded.number,
         fit=graded.fit,
         length=spline.length,
@@ -140,15 +140,14 @@ def _values(spline: Spline, sizes: SplineData, graded: SplineClass) -> Values:
     if spline.reference_diameter is not None:
         values["dB"] = float(spline.reference_diameter)
     if spline.standard == "ISO 4156":
-        values |= _iso_values(sizes, graded)
+        values |= _iso_values(spline, sizes, graded)
     elif spline.standard == "ANSI B92.1":
-        values |= _ansi_values(sizes)
+        values |= _ansi_values(spline, sizes)
     return Values(values)
 
 
-def _iso_values(sizes: SplineData, graded: SplineClass) -> dict[str, float]:
-    root = "flat" if sizes.pressure_angle == 30.0 else "fillet"
-    profile = PROFILES[(sizes.pressure_angle, root)]
+def _iso_values(spline: Spline, sizes: SplineData, graded: SplineClass) -> dict[str, float]:
+    profile = PROFILES[(sizes.pressure_angle, spline_root(spline))]
     total = iso_4156_total_tolerance(sizes.pitch_diameter, sizes.module, graded.number)
     deviation = iso_4156_fundamental_deviation(sizes.pitch_diameter, graded.fit, total) / 1000.0
     form = iso_4156_form_diameter(sizes.module, sizes.teeth, sizes.pressure_angle, profile.form_height, 0.0)
@@ -162,8 +161,9 @@ def _iso_values(sizes: SplineData, graded: SplineClass) -> dict[str, float]:
     }
 
 
-def _ansi_values(sizes: SplineData) -> dict[str, float]:
-    form = "flat side" if sizes.pressure_angle == 30.0 else "fillet"
+def _ansi_values(spline: Spline, sizes: SplineData) -> dict[str, float]:
+    root = spline_root(spline)
+    form = "flat side" if root == "flat" else root
     row = PROPORTIONS[(sizes.pressure_angle, form)]
     fine = rack.diametral_pitch(sizes.module) >= 16.0
     minor = row.hub_minor if sizes.internal else row.shaft_minor_fine if fine else row.shaft_minor
@@ -204,9 +204,10 @@ def _diameters(spline: Spline, values: Values) -> tuple[Fact, ...]:
     standard, place = _standard(spline), spline.place
     inside = place == "inside"
     size = "E" if inside else "S"
+    corner = " major" if inside and spline_root(spline) == "flat major" else ""
     first = [*values.facts(("D", "DB"))]
     if standard == "ANSI":
-        keys = ["Dmaj/ANSI", "Dmin/ANSI", "cF", f"DF/ANSI {place}"]
+        keys = ["Dmaj/ANSI", "Dmin/ANSI", "cF", f"DF/ANSI {place}{corner}"]
     else:
         keys = [f"{symbol}/{standard} {place}" for symbol in ("Dmaj", "Dmin", "DF")]
         if standard == "ISO" and inside:
@@ -216,16 +217,19 @@ def _diameters(spline: Spline, values: Values) -> tuple[Fact, ...]:
 
 
 def _limit_lines(
-    spline: Spline, sizes: SplineData, graded: SplineClass, values: Values
+    wanted: Wanted, spline: Spline, sizes: SplineData, graded: SplineClass, values: Values
 ) -> tuple[Fact | Statement, ...]:
     written, limits = spline.tolerance_class, sizes.limits
     if limits is None:
         words = (
-            f"of {written}: not computed; take the limits from {spline.standard}"
+            f"of {written}: not computed; take deviation and tolerances from {spline.standard}: "
+            "size_deviation, actual_tolerance, effective_tolerance"
             if written
             else "no tolerance class given: the sizes are basic sizes"
         )
         return (Statement("limits", words),)
+    if not graded.known:
+        return _given_limits(wanted, spline, limits, values)
     diameter, module = sizes.pitch_diameter, sizes.module
     total = iso_4156_total_tolerance(diameter, module, graded.number) / 1000.0
     share = iso_4156_deviation_allowance(diameter, module, graded.number, spline.length) / 1000.0
@@ -234,9 +238,7 @@ def _limit_lines(
             "T": total,
             "T7": iso_4156_total_tolerance(diameter, module, 7) / 1000.0,
             "la": share,
-            "IT": limits.minor_upper - limits.minor_lower
-            if sizes.internal
-            else limits.major_upper - limits.major_lower,
+            "IT": _tip_tolerance(limits, internal=sizes.internal),
         }
     )
     place = spline.place
@@ -261,8 +263,45 @@ def _limit_lines(
     )
 
 
-def _limit_values(limits: SplineLimits, place: str) -> tuple[tuple[str, float], ...]:
+def _tip_tolerance(limits: SplineLimits, *, internal: bool) -> float:
+    upper, lower = (
+        (limits.minor_upper, limits.minor_lower) if internal else (limits.major_upper, limits.major_lower)
+    )
+    return 0.0 if upper is None or lower is None else upper - lower
+
+
+def _given_limits(
+    wanted: Wanted, spline: Spline, limits: SplineLimits, values: Values
+) -> tuple[Fact | Statement, ...]:
+    """Limits from the numbers of the drawing."""
+    assert spline.actual_tolerance is not None
+    assert spline.effective_tolerance is not None
+    by, inside = wanted.given_by, spline.place == "inside"
+    symbol, size = ("Ae", "space width") if inside else ("As", "tooth thickness")
+    known = values.and_more(
+        {
+            symbol: float(spline.size_deviation or 0.0),
+            "Tact": float(spline.actual_tolerance),
+            "Teff": float(spline.effective_tolerance),
+        }
+    )
+    assumed = spline.size_deviation is None
+    source = "usual value, not given" if assumed else by
+    written = spline.tolerance_class
     return (
+        Statement("class and fit", written or "not given", by if written else ""),
+        known.given(symbol, f"deviation of the effective {size}", source, estimate=assumed),
+        known.given("Tact", f"tolerance of the actual {size}", by),
+        known.given("Teff", "share of pitch, profile and lead deviations", by),
+        *(
+            known.and_more({key.split("/")[0]: value}).fact(key)
+            for key, value in _limit_values(limits, f"given {spline.place}")
+        ),
+    )
+
+
+def _limit_values(limits: SplineLimits, place: str) -> tuple[tuple[str, float], ...]:
+    every = (
         (f"Ev/{place} upper", limits.effective_upper),
         (f"Ev/{place} lower", limits.effective_lower),
         (f"Ea/{place} upper", limits.actual_upper),
@@ -272,6 +311,7 @@ def _limit_values(limits: SplineLimits, place: str) -> tuple[tuple[str, float], 
         (f"DL/minor {place} upper", limits.minor_upper),
         (f"DL/minor {place} lower", limits.minor_lower),
     )
+    return tuple((key, value) for key, value in every if value is not None)
 
 
 def _pin_lines(

@@ -23,19 +23,19 @@ class SplineLimits:
     actual_upper, actual_lower
         Limits of the actual space width or tooth thickness [mm].
     major_upper, major_lower
-        Limits of the major diameter [mm].
+        Limits of the major diameter; None where only the widths are known [mm].
     minor_upper, minor_lower
-        Limits of the minor diameter [mm].
+        Limits of the minor diameter; None where only the widths are known [mm].
     """
 
     effective_upper: Mm
     effective_lower: Mm
     actual_upper: Mm
     actual_lower: Mm
-    major_upper: Mm
-    major_lower: Mm
-    minor_upper: Mm
-    minor_lower: Mm
+    major_upper: Mm | None = None
+    major_lower: Mm | None = None
+    minor_upper: Mm | None = None
+    minor_lower: Mm | None = None
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import atan2, cos, radians, sin
 from typing import Final, Literal
@@ -12,6 +12,7 @@ from sequencer.gears import bevel, diameters
 from sequencer.gears.cylindrical import CylindricalGear
 from sequencer.gears.mesh import GearMesh
 from sequencer.gears.spline_data import SplineData
+from sequencer.gears.spline_limits import spline_limits
 from sequencer.gears.splines import spline_data
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, Helix, InternalGear, Spline
 from sequencer.part.turned import Thread
@@ -153,7 +154,7 @@ def gear_mesh(gear: Cylindrical, half: Helix | None = None) -> GearMesh | None:
 
 
 def spline_dimensions(spline: Spline) -> SplineData:
-    """Give the dimensions of a spline to its standard.
+    """Give the dimensions of a spline to its standard, with limits if the drawing gives their numbers.
 
     Source: DIN 5480-1, ISO 4156-1, ANSI B92.1, as the functions named there say
 
@@ -165,9 +166,9 @@ def spline_dimensions(spline: Spline) -> SplineData:
     Raises
     ------
     OutOfRange
-        When the standard has no spline of these sizes.
+        When the standard has no spline of these sizes, or the limits leave no tooth.
     """
-    return spline_data(
+    sizes = spline_data(
         spline.standard,
         module=float(spline.module.millimetres),
         teeth=spline.teeth,
@@ -176,9 +177,19 @@ def spline_dimensions(spline: Spline) -> SplineData:
         pressure_angle=float(spline.pressure_angle),
         root=spline_root(spline),
     )
+    if spline.actual_tolerance is None or spline.effective_tolerance is None:
+        return sizes
+    limits = spline_limits(
+        sizes.circular_size,
+        float(spline.size_deviation or 0.0),
+        float(spline.actual_tolerance),
+        float(spline.effective_tolerance),
+        internal=sizes.internal,
+    )
+    return replace(sizes, limits=limits)
 
 
-def spline_root(spline: Spline) -> Literal["flat", "fillet"]:
+def spline_root(spline: Spline) -> Literal["flat", "fillet", "flat major"]:
     """Give the form of the root: at 37.5 and 45 deg the standards know only the fillet.
 
     Source: ISO 4156-1 and ANSI B92.1, as the functions of their dimensions say; flat is usual at 30 deg
@@ -188,6 +199,8 @@ def spline_root(spline: Spline) -> Literal["flat", "fillet"]:
     spline
         The spline.
     """
+    if spline.root is not None:
+        return spline.root
     return "flat" if float(spline.pressure_angle) == 30.0 else "fillet"
 
 

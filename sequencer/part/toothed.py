@@ -283,8 +283,28 @@ class Spline(Zone):
     reference_diameter: PositiveLength | None = Field(
         default=None, description="Reference diameter dB; needed by DIN 5480."
     )
+    root: Literal["flat", "fillet", "flat major"] | None = Field(
+        default=None,
+        description="Root of ISO 4156 and ANSI B92.1: flat (usual at 30 deg), fillet (the only one at "
+        "37.5 and 45 deg), or flat major (major diameter fit of ANSI B92.1).",
+    )
     tolerance_class: str = Field(
         default="", max_length=10, description='Tolerance class and fit, such as "9H".'
+    )
+    size_deviation: Length | None = Field(
+        default=None,
+        description="Deviation of the effective space width (hub) or tooth thickness (shaft) from the basic "
+        "size, by the table of the standard: Ae, As of DIN 5480, es of ANSI B92.1; 0 for H and h.",
+    )
+    actual_tolerance: PositiveLength | None = Field(
+        default=None,
+        description="Tolerance of the actual size by the table of the standard: Tact of DIN 5480, machining "
+        "tolerance of ANSI B92.1.",
+    )
+    effective_tolerance: PositiveLength | None = Field(
+        default=None,
+        description="Share of pitch, profile and lead deviations by the table of the standard: Teff of "
+        "DIN 5480, variation allowance of ANSI B92.1.",
     )
     flank_class: FlankClass | None = Field(
         default=None, description="Class of flank tolerances, if the drawing gives one."
@@ -298,6 +318,19 @@ class Spline(Zone):
             raise ValueError(msg)
         if self.standard == "DIN 5480" and self.reference_diameter is None:
             msg = "reference_diameter is missing; DIN 5480 names a spline by it"
+            raise ValueError(msg)
+        if self.root is not None and self.standard == "DIN 5480":
+            msg = f"root {self.root}: DIN 5480 has one form of root; leave root out"
+            raise ValueError(msg)
+        return self
+
+    @model_validator(mode="after")
+    def _tolerances_together(self) -> Self:
+        if (self.actual_tolerance is None) != (self.effective_tolerance is None):
+            msg = "actual_tolerance and effective_tolerance are given together or not at all"
+            raise ValueError(msg)
+        if self.size_deviation is not None and self.actual_tolerance is None:
+            msg = "size_deviation is given without actual_tolerance and effective_tolerance; give them too"
             raise ValueError(msg)
         return self
 

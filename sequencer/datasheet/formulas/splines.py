@@ -10,6 +10,7 @@ from sequencer.gears import diameters, over_balls, rack
 from sequencer.gears.ansi_b92_1 import ansi_b92_1
 from sequencer.gears.din_5480 import din_5480, din_5480_profile_shift
 from sequencer.gears.iso_4156 import iso_4156, iso_4156_form_diameter
+from sequencer.gears.spline_limits import spline_limits
 
 SPLINES: Final[dict[str, Formula]] = {}
 
@@ -49,6 +50,7 @@ _add("DFE", "form diameter of the shaft", "mm", _FORM.format("0"), iso_4156_form
 _add("Dmaj/ANSI", "major diameter", "mm", "m*(z + kmaj)", ansi_b92_1)
 _add("Dmin/ANSI", "minor diameter", "mm", "m*(z - kmin)", ansi_b92_1)
 _add("DF/ANSI inside", "form diameter", "mm", "m*(z + kF) + 2*cF", ansi_b92_1)
+_add("DF/ANSI inside major", "form diameter", "mm", "m*(z + kF) - 0.004*25.4 + 2*cF", ansi_b92_1)
 _add("DF/ANSI outside", "form diameter", "mm", "m*(z - kF) - 2*cF", ansi_b92_1)
 _add("cF", "form clearance", "mm", "min(max(0.001*D, 0.002*25.4), 0.01*25.4)", ansi_b92_1)
 _add(
@@ -108,3 +110,16 @@ for _key, _name, _expression in (
     ("DL/minor outside lower", "minor diameter, lower limit", "Dmin - T7/tan(alpha)"),
 ):
     _add(_key, _name, "mm", _expression, _LIMITS)
+
+# Limits from the deviation and tolerances of the drawing: A of shaft or hub, Tact and Teff, in mm.
+for _key, _name, _expression in (
+    ("Ev/given inside upper", "effective space width, upper limit", "E + Ae + Tact"),
+    ("Ev/given inside lower", "effective space width, lower limit", "E + Ae"),
+    ("Ea/given inside upper", "actual space width, upper limit", "E + Ae + Teff + Tact"),
+    ("Ea/given inside lower", "actual space width, lower limit", "E + Ae + Teff"),
+    ("Ev/given outside upper", "effective tooth thickness, upper limit", "S + As"),
+    ("Ev/given outside lower", "effective tooth thickness, lower limit", "S + As - Tact"),
+    ("Ea/given outside upper", "actual tooth thickness, upper limit", "S + As - Teff"),
+    ("Ea/given outside lower", "actual tooth thickness, lower limit", "S + As - Teff - Tact"),
+):
+    _add(_key, _name, "mm", _expression, spline_limits)

@@ -1,17 +1,23 @@
 """Splines against published dimensions and worked examples.
 
 DIN 5480: dimension row 120 x 3 x 38 recalled; measurement and span of W 50 x 2 x 24 from a public tutorial
-that quotes the standard (seen). ISO 4156-1:2005: worked examples of its annex as quoted in the test of a
+that quotes the standard (seen); limits of N and W 120 x 3 x 38 as public texts quote figure 6 of
+DIN 5480-1:2006
+(seen). ISO 4156-1:2005: worked examples of its annex as quoted in the test of a
 public calculation (seen), 25 teeth, module 1; basic dimensions 2.5 x 32 by published formulas.
 ANSI B92.1: table of basic dimensions in Machinery's Handbook (formulas seen, numbers ours).
 """
 
 from __future__ import annotations
 
+from math import hypot, pi, radians, sqrt, tan
+
 import pytest
 
 from sequencer.gears import SplineData, ansi_b92_1, din_5480, iso_4156
+from sequencer.gears.iso_4156 import iso_4156_deviation_allowance, iso_4156_fundamental_deviation
 from sequencer.gears.span import span
+from sequencer.gears.spline_limits import spline_limits
 
 
 def test_din_5480_row_120_x_3_x_38() -> None:
@@ -30,6 +36,34 @@ def test_din_5480_pairs_teeth_with_the_reference_diameter() -> None:
     """DIN 5480: 38 teeth belong to 120 x 3, 24 teeth to 50 x 2."""
     assert din_5480(120.0, 3.0).teeth == 38
     assert din_5480(50.0, 2.0).teeth == 24
+
+
+def test_din_5480_limits_of_120_x_3_x_38() -> None:
+    """DIN 5480-1:2006, figure 6: N 9H 6.271 to 6.361 mm; W 8f 6.243 (As -28 um) to 6.180 mm.
+
+    Only the sums Teff + Tact of 90 um and 63 um follow from these; how they divide is ours.
+    """
+    hub, shaft = din_5480(120.0, 3.0, 38, internal=True), din_5480(120.0, 3.0, 38)
+    wide = spline_limits(hub.circular_size, 0.0, 0.057, 0.033, internal=True)
+    thin = spline_limits(shaft.circular_size, -0.028, 0.040, 0.023, internal=False)
+    assert wide.effective_lower == pytest.approx(6.271, abs=5e-4)
+    assert wide.actual_upper == pytest.approx(6.361, abs=5e-4)
+    assert thin.effective_upper == pytest.approx(6.243, abs=5e-4)
+    assert thin.actual_lower == pytest.approx(6.180, abs=5e-4)
+
+
+def test_din_5480_limits_of_6_x_0_8_x_6() -> None:
+    """A public worked sheet, class 10, series d: As -32, Tact 45, Teff 26 um; limits as it prints them.
+
+    Shaft 1.441 basic, 1.409 effective, 1.383 to 1.338 actual; hub (series H) 1.441, 1.467 to 1.512 mm.
+    """
+    shaft, hub = din_5480(6.0, 0.8, 6), din_5480(6.0, 0.8, 6, internal=True)
+    assert shaft.circular_size == pytest.approx(1.441, abs=5e-4)
+    thin = spline_limits(shaft.circular_size, -0.032, 0.045, 0.026, internal=False)
+    wide = spline_limits(hub.circular_size, 0.0, 0.045, 0.026, internal=True)
+    thicknesses = (thin.effective_upper, thin.actual_upper, thin.actual_lower)
+    assert thicknesses == pytest.approx((1.409, 1.383, 1.338), abs=6e-4)
+    assert (wide.actual_lower, wide.actual_upper) == pytest.approx((1.467, 1.512), abs=6e-4)
 
 
 def test_din_5480_measurement_over_pins() -> None:
@@ -145,3 +179,39 @@ def test_ansi_b92_1_fillet_root(
     assert _inches(hub, "minor_diameter") == pytest.approx((20 - hub_minor) / pitch)
     assert _inches(shaft, "minor_diameter") == pytest.approx((20 - shaft_minor) / pitch)
     assert _inches(shaft, "circular_size") == pytest.approx((1.5707963 + width) / pitch, abs=1e-8)
+
+
+HANDBOOK = [
+    # class, index deviation per root of pi m z/2 and constant, profile, lead (all um)
+    (4, (2.5, 6.3), (1.6, 10.0), (0.8, 4.0)),
+    (5, (3.55, 9.0), (2.5, 16.0), (1.0, 5.0)),
+    (6, (5.0, 12.5), (4.0, 25.0), (1.25, 6.3)),
+    (7, (7.1, 18.0), (6.3, 40.0), (2.0, 10.0)),
+]
+
+
+@pytest.mark.parametrize(("tolerance_class", "index", "profile", "lead"), HANDBOOK)
+def test_deviations_of_metric_splines(
+    tolerance_class: int, index: tuple[float, float], profile: tuple[float, float], lead: tuple[float, float]
+) -> None:
+    """Machinery's Handbook, 31st edition, metric module involute splines, table 16 (seen): Fp, ff, Fbeta."""
+    module, teeth, length = 2.5, 32, 40.0
+    deviations = (
+        index[0] * sqrt(module * teeth * pi / 2) + index[1],
+        profile[0] * module * (1 + 0.0125 * teeth) + profile[1],
+        lead[0] * sqrt(length) + lead[1],
+    )
+    share = iso_4156_deviation_allowance(module * teeth, module, tolerance_class, length)
+    assert share == pytest.approx(0.6 * hypot(*deviations))
+
+
+REDUCTIONS = [(2.0, 0.035, 0.024, 0.010), (15.0, 0.087, 0.055, 0.028), (100.0, 0.208, 0.125, 0.062),
+              (150.0, 0.251, 0.147, 0.074), (900.0, 0.554, 0.294, 0.149)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("diameter", "d", "e", "f"), REDUCTIONS)
+def test_reduction_by_the_fit(diameter: float, d: float, e: float, f: float) -> None:
+    """Machinery's Handbook, 31st edition, table 17 (seen): es/tan 30 deg of fits d, e and f, mm."""
+    for fit, reduction in (("d", d), ("e", e), ("f", f)):
+        deviation = -iso_4156_fundamental_deviation(diameter, fit, 0.0) / 1000.0
+        assert deviation / tan(radians(30.0)) == pytest.approx(reduction, abs=6e-4)

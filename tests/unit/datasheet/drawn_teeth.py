@@ -74,6 +74,12 @@ ANSI_HUB = {
     "place": "inside", "units": "in",
 }  # fmt: skip
 ANSI_SHAFT = {**ANSI_HUB, "place": "outside", "teeth": "33", "module": "DP 16", "pressure_angle": "45 deg"}
+_TOLERANCES = {"actual_tolerance": "0.040 mm", "effective_tolerance": "0.023 mm"}
+DIN_SHAFT_LIMITS = {**DIN_SHAFT, **_TOLERANCES, "size_deviation": "-0.032 mm"}
+DIN_HUB_LIMITS = {**DIN_HUB, **_TOLERANCES}
+ANSI_MAJOR = {**ANSI_HUB, **_TOLERANCES, "root": "flat major", "teeth": "33"}
+ANSI_FILLET = {**ANSI_HUB, "place": "outside", "root": "fillet"}
+ISO_FILLET = {**ISO_SHAFT, "root": "fillet"}
 STRAIGHT_BEVEL = {
     "kind": "bevel_gear", "teeth": "20", "mate_teeth": "41", "module": "5 mm", "face_width": "30 mm",
     "mounting_distance": "120 mm",
@@ -125,6 +131,11 @@ ALL = {
     "iso_hub": ISO_HUB,
     "ansi_hub": ANSI_HUB,
     "ansi_shaft": ANSI_SHAFT,
+    "din_shaft_limits": DIN_SHAFT_LIMITS,
+    "din_hub_limits": DIN_HUB_LIMITS,
+    "ansi_major": ANSI_MAJOR,
+    "ansi_fillet": ANSI_FILLET,
+    "iso_fillet": ISO_FILLET,
     "straight_bevel": STRAIGHT_BEVEL,
     "spiral_bevel": SPIRAL_BEVEL,
 }

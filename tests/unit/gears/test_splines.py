@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from sequencer.errors import OutOfRange
 from sequencer.gears import SplineData, ansi_b92_1, din_5480, iso_4156, spline_data
 from sequencer.gears.iso_4156 import iso_4156_deviation_allowance, iso_4156_total_tolerance, next_r40
+from sequencer.gears.spline_limits import spline_limits
 
 REFUSED = [
     (
@@ -213,3 +214,31 @@ def test_next_r40(wanted: float, preferred: float) -> None:
 def test_crossed_diameters_are_refused() -> None:
     with pytest.raises(OutOfRange, match=r"minor diameter 60 mm, major diameter 49.6 mm"):
         replace(din_5480(50.0, 2.0), minor_diameter=60.0)
+
+
+@settings(deadline=None, derandomize=True, max_examples=60)
+@given(
+    module=st.floats(0.5, 10.0),
+    teeth=st.integers(8, 90),
+    tolerance_class=st.integers(4, 7),
+    internal=st.booleans(),
+)
+def test_given_tolerances_make_the_limits_of_the_class(
+    module: float, teeth: int, tolerance_class: int, internal: bool
+) -> None:
+    """The four widths of ISO 4156 follow from its two tolerances as those of the other standards do."""
+    spline = iso_4156(module, teeth, internal=internal, tolerance_class=tolerance_class)
+    diameter = spline.pitch_diameter
+    total = iso_4156_total_tolerance(diameter, module, tolerance_class) / 1000.0
+    share = iso_4156_deviation_allowance(diameter, module, tolerance_class, diameter / 2.0) / 1000.0
+    made = spline_limits(spline.circular_size, 0.0, total - share, share, internal=internal)
+    assert spline.limits is not None
+    for name in ("effective_upper", "effective_lower", "actual_upper", "actual_lower"):
+        assert getattr(made, name) == pytest.approx(getattr(spline.limits, name))
+
+
+def test_tolerances_that_leave_no_tooth_are_refused() -> None:
+    with pytest.raises(OutOfRange, match="least size of spaces or teeth is -0"):
+        spline_limits(1.0, -0.5, 0.4, 0.2, internal=False)
+    with pytest.raises(OutOfRange, match="actual tolerance is 0 mm"):
+        spline_limits(1.0, 0.0, 0.0, 0.1, internal=True)
