@@ -1,0 +1,451 @@
+"""Make or buy: one tooth system or the whole part, here against a quotation."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Final
+
+from sequencer.costing.account import TOOTH_ACTIONS, Account, Basis, Line, RiskPoint, risk_curve, tool_costs
+from sequencer.costing.assumptions import Assumptions
+from sequencer.costing.lines import piece_lines, series_lines, whole_account
+from sequencer.operations import Action, Fact
+from sequencer.part import Quote
+from sequencer.units import Minutes, shown
+
+MINUTES_PER_DAY: Final = 1440.0
+
+#: Subject of the decision on the whole part.
+WHOLE_PART: Final = "whole part"
+
+
+@dataclass(frozen=True)
+class Subject:
+    """What is decided on.
+
+    Parameters
+    ----------
+    name
+        Name of the tooth system, or `WHOLE_PART`.
+    steps
+        Steps that fall away when it is bought, by number.
+    after
+        Operation that must follow on the machine once it is back; empty if none must.
+    """
+
+    name: str
+    steps: frozenset[int]
+    after: str
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Make and buy of one subject side by side.
+
+    Parameters
+    ----------
+    subject
+        Name of the tooth system, or "whole part".
+    method
+        How it is made here.
+    make
+        Account of making it here: what falls away when it is bought.
+    buy
+        Account of buying it; None without a quotation.
+    quote
+        The quotation; None without one.
+    make_days, buy_days
+        Days until the lot is ready, tools and transit included.
+    break_even
+        Pieces of a lot from which making is cheaper; None where there is no such lot.
+    break_even_words
+        What holds for which lots, in words.
+    flip_price
+        Price of a piece at which the answer changes.
+    curve
+        Lot, cost of a piece made, cost of a piece bought.
+    obstacles
+        Why buying is no choice, whatever it costs.
+    """
+
+    subject: str
+    method: str
+    make: Account
+    buy: Account | None
+    quote: Quote | None
+    make_days: Fact
+    buy_days: Fact | None
+    break_even: Fact | None
+    break_even_words: str
+    flip_price: Fact
+    curve: tuple[tuple[int, float, float], ...]
+    obstacles: tuple[str, ...]
+
+    @property
+    def saved(self) -> float:
+        """What making saves on each piece of this lot; below 0 where buying is cheaper."""
+        return self.buy.per_piece - self.make.per_piece if self.buy is not None else 0.0
+
+    @property
+    def verdict(self) -> str:
+        """"make", "buy", or "not priced"."""
+        if self.buy is None:
+            return "not priced"
+        return "make" if self.obstacles or self.saved >= 0 else "buy"
+
+    @property
+    def sentence(self) -> str:
+        """The answer in one sentence."""
+        currency = self.make.currency
+        here = f"{self.subject}: made here ({self.method}) {shown(self.make.per_piece, 2)} {currency} a piece"
+        if self.buy is None or self.quote is None:
+            limit = shown(self.flip_price.value, 2)
+            return f"{here}; bought: not priced; buying pays below {limit} {currency} a piece, all included"
+        text = f"{here}, bought {shown(self.buy.per_piece, 2)} {currency} ({self.quote.source})"
+        if self.obstacles:
+            return f"{text}; buying is no choice: {'; '.join(self.obstacles)}"
+        words = "make it here" if self.verdict == "make" else "buy it"
+        return f"{text}: {words}; flips at a price of {shown(self.flip_price.value, 2)} {currency}"
+
+
+def subjects(basis: Basis, followers: dict[str, str]) -> tuple[Subject, ...]:
+    """Give what can be decided: each tooth system that is cut here, then the whole part.
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    followers
+        For each feature with teeth, an operation that must follow them on the machine; empty if none.
+    """
+    found: dict[str, list[int]] = {}
+    cut: set[str] = set()
+    for step in basis.times.steps:
+        operation = step.step.operation
+        if operation.action in TOOTH_ACTIONS:
+            found.setdefault(operation.feature, []).append(step.step.number)
+        if operation.action is Action.CUT_TEETH and step.on_machine:
+            cut.add(operation.feature)
+    made = [
+        Subject(name, frozenset(numbers), followers.get(name, "")) for name, numbers in found.items() if name in cut
+    ]
+    every = frozenset(step.step.number for step in basis.times.steps)
+    return (*made, Subject(WHOLE_PART, every, ""))
+
+
+def make_account(basis: Basis, subject: Subject, given: Assumptions) -> Account:
+    """Give what falls away when a subject is bought.
+
+    Source: comparison of incremental costs; common practice, no source
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    subject
+        What is decided on.
+    given
+        Rates, prices, risks, lot.
+    """
+    if subject.name == WHOLE_PART:
+        return whole_account(basis, given, marginal=True)
+    here = basis.only(subject.steps)
+    value = _value_before(basis, subject, given)
+    lines = [*piece_lines(here, replace(given, blank=value), marginal=True), _tools_loaded(basis, subject, given)]
+    lines += series_lines(here, replace(given, blank=value), marginal=True)
+    return Account(tuple(lines), given.lot, given.series, given.currency)
+
+
+def _value_before(basis: Basis, subject: Subject, given: Assumptions) -> float:
+    """Value of a piece when the first step of a subject begins."""
+    first = min(subject.steps)
+    before: list[RiskPoint] = [point for point in risk_curve(basis, given) if point.number < first]
+    return before[-1].value.value if before else given.blank or 0.0
+
+
+def _tools_loaded(basis: Basis, subject: Subject, given: Assumptions) -> Line:
+    """Tools that no other step uses need not be loaded."""
+    others = {
+        step.step.alternative.tool for step in basis.steps if step.step.number not in subject.steps
+    } | set(basis.operations.shop.magazine.residents)
+    own = [tool.tool for tool in tool_costs(basis.only(subject.steps), given) if tool.tool not in others]
+    one = float(basis.operations.shop.effort.load_tool) * given.effort_factor
+    minutes = len(own) * one
+    value = minutes * given.setup_hour / 60
+    words = (
+        f"{len(own)} tools*{shown(one, 1)} min*{shown(given.setup_hour, 2)}/60 = {shown(value, 2)} "
+        f"{given.currency}"
+    )
+    guess = "load_tool" not in basis.operations.shop.effort.model_fields_set
+    return Line("loading its tools", "lot", Fact("tools", value, given.currency, words, "shop file, effort", guess))
+
+
+def buy_account(basis: Basis, subject: Subject, quote: Quote, given: Assumptions) -> Account:
+    """Give what buying a subject costs, all included.
+
+    Source: price, freight, transit loss, incoming inspection and handling; common practice, no source
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    subject
+        What is decided on.
+    quote
+        The quotation.
+    given
+        Rates, prices, risks, lot.
+    """
+    currency, f = given.currency, given.outside_factor
+    where = f"part file, quotation {quote.source}"
+    times = basis.operations.shop.machine.times
+    check = float(quote.incoming_inspection if quote.incoming_inspection is not None else times.receive)
+    inspected = check * given.inspection_hour / 60
+    price = quote.price * f
+    stake = price + (_value_before(basis, subject, given) if subject.name != WHOLE_PART else 0.0)
+    share = _loss(subject, quote, given)
+    lines = [
+        Line("price", "piece", Fact("price", price, currency, "", where)),
+        Line(
+            "incoming inspection",
+            "piece",
+            Fact(
+                "inspection",
+                inspected,
+                currency,
+                f"t r/60 = {shown(check, 1)} min*{shown(given.inspection_hour, 2)}/60 = {shown(inspected, 2)}",
+                where if quote.incoming_inspection is not None else "shop file, time at receipt",
+                quote.incoming_inspection is None,
+            ),
+        ),
+        Line(
+            "loss on the way",
+            "piece",
+            Fact(
+                "loss",
+                share * stake,
+                currency,
+                f"p (V + price) = {shown(share, 4)}*{shown(stake, 2)} = {shown(share * stake, 2)}",
+                where if quote.loss else "shop file, risks",
+                not quote.loss,
+            ),
+        ),
+    ]
+    if subject.name == WHOLE_PART and not quote.includes_blank and given.blank is not None:
+        words, guess = given.blank_words, given.blank_guessed
+        lines.append(
+            Line("blank", "piece", Fact("blank", given.blank, currency, words, "part and shop file", guess))
+        )
+    if subject.after:
+        minutes = float(times.clamp) + float(times.indicate)
+        value = minutes * given.marginal_machine_hour / 60
+        words = (
+            f"{subject.after} must follow on the machine: clamp and indicate {shown(minutes, 1)} min*"
+            f"{shown(given.marginal_machine_hour, 2)}/60 = {shown(value, 2)}"
+        )
+        lines.append(Line("one more clamping", "piece", Fact("clamping", value, currency, words, "derived", True)))
+    per_lot = (quote.per_lot + quote.freight) * f
+    if per_lot:
+        words = f"set-up {shown(quote.per_lot, 2)} + freight {shown(quote.freight, 2)}"
+        lines.append(Line("set-up there and freight", "lot", Fact("per lot", per_lot, currency, words, where)))
+    if quote.one_off:
+        lines.append(Line("tools there", "series", Fact("one-off", quote.one_off * f, currency, "", where)))
+    return Account(tuple(lines), given.lot, given.series, currency)
+
+
+def _loss(subject: Subject, quote: Quote, given: Assumptions) -> float:
+    """Share of pieces lost on the way; a whole part that is lost is replaced by who sells it."""
+    share = quote.loss or (given.risks.outside if subject.name != WHOLE_PART else 0.0)
+    return share * given.risk_factor
+
+
+@dataclass(frozen=True)
+class BreakEven:
+    """From which lot, or up to which, making is cheaper.
+
+    Parameters
+    ----------
+    pieces
+        Q*; None where one of the two is always cheaper.
+    above
+        True if making is cheaper above Q*.
+    words
+        What holds, with the numbers.
+    """
+
+    pieces: float | None
+    above: bool
+    words: str
+
+
+def break_even(fixed_make: float, piece_make: float, fixed_buy: float, piece_buy: float) -> BreakEven:
+    """Give the lot at which making and buying cost the same: Q* = (Fm - Fb)/(vb - vm).
+
+    Source: break-even analysis of two alternatives, M. P. Groover, Fundamentals of Modern Manufacturing (from
+    memory)
+
+    Parameters
+    ----------
+    fixed_make, fixed_buy
+        Cost that does not depend on the number of pieces.
+    piece_make, piece_buy
+        Cost of each further piece.
+    """
+    fixed, piece = fixed_make - fixed_buy, piece_buy - piece_make
+    numbers = (
+        f"Q* = (Fm - Fb)/(vb - vm) = ({shown(fixed_make, 2)} - {shown(fixed_buy, 2)})/"
+        f"({shown(piece_buy, 2)} - {shown(piece_make, 2)})"
+    )
+    if fixed == 0 and piece == 0:
+        return BreakEven(None, True, "both cost the same for every lot")
+    if piece == 0 or fixed / piece <= 0:
+        making = piece > 0 or (piece == 0 and fixed < 0)
+        words = f"no break-even: {'making' if making else 'buying'} is cheaper for every lot; {numbers}"
+        return BreakEven(None, making, words)
+    pieces = fixed / piece
+    side = "from" if piece > 0 else "below"
+    return BreakEven(pieces, piece > 0, f"{numbers} = {shown(pieces, 2)}; making is cheaper {side} that lot")
+
+
+def choose(basis: Basis, subject: Subject, quote: Quote | None, given: Assumptions) -> Choice:
+    """Set making and buying side by side.
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    subject
+        What is decided on.
+    quote
+        The quotation; None if there is none.
+    given
+        Rates, prices, risks, lot.
+    """
+    make = make_account(basis, subject, given)
+    method = _method(basis, subject)
+    days = _make_days(basis, subject, given)
+    if quote is None:
+        flip = replace(make.total, name="price at which buying pays, all included")
+        words = "not priced: no quotation"
+        return Choice(subject.name, method, make, None, None, days, None, None, words, flip, (), ())
+    buy = buy_account(basis, subject, quote, given)
+    even = _even(make, buy, given)
+    fact = None
+    if even.pieces is not None:
+        fact = Fact("break-even lot", even.pieces, "", even.words, "derived", True)
+    buy_days = _buy_days(quote)
+    return Choice(
+        subject.name,
+        method,
+        make,
+        buy,
+        quote,
+        days,
+        buy_days,
+        fact,
+        even.words,
+        _flip(make, buy, quote, given, _loss(subject, quote, given)),
+        _curve(basis, subject, quote, given),
+        obstacles(basis, subject, quote, buy_days),
+    )
+
+
+def _even(make: Account, buy: Account, given: Assumptions) -> BreakEven:
+    """One-off costs lie on this lot, unless a series is given that carries them."""
+    if given.series > given.lot:
+        once = (make.sum("series") / given.series, buy.sum("series") / given.series)
+        return break_even(make.sum("lot"), make.sum("piece") + once[0], buy.sum("lot"), buy.sum("piece") + once[1])
+    fixed = (make.sum("lot") + make.sum("series"), buy.sum("lot") + buy.sum("series"))
+    return break_even(fixed[0], make.sum("piece"), fixed[1], buy.sum("piece"))
+
+
+def _flip(make: Account, buy: Account, quote: Quote, given: Assumptions, share: float) -> Fact:
+    """Price of a piece at which both cost the same; a lost piece loses its price too."""
+    difference = make.per_piece - buy.per_piece
+    value = quote.price * given.outside_factor + difference / (1 + share)
+    words = (
+        f"p + (make - buy)/(1 + loss) = {shown(quote.price * given.outside_factor, 2)} + "
+        f"({shown(make.per_piece, 2)} - {shown(buy.per_piece, 2)})/{shown(1 + share, 4)} = {shown(value, 2)}"
+    )
+    return Fact("price at which the answer flips", value, given.currency, words, "derived", True)
+
+
+#: Lots of the curve beside the lot itself.
+CURVE_LOTS: Final = (1, 2, 3, 5, 8, 12, 20, 30, 50, 80, 120, 200)
+
+
+def _curve(basis: Basis, subject: Subject, quote: Quote, given: Assumptions) -> tuple[tuple[int, float, float], ...]:
+    """Cost of a piece by lot, with the steps that further tool sets make."""
+    points = []
+    for lot in sorted({*CURVE_LOTS, round(given.lot)}):
+        series = max(given.series, lot) if given.series > given.lot else lot
+        here = replace(given, lot=float(lot), series=float(series))
+        make, buy = make_account(basis, subject, here), buy_account(basis, subject, quote, here)
+        points.append((lot, make.per_piece, buy.per_piece))
+    return tuple(points)
+
+
+def _method(basis: Basis, subject: Subject) -> str:
+    if subject.name == WHOLE_PART:
+        return f"{basis.operations.shop.machine.name}"
+    methods = dict.fromkeys(
+        step.step.alternative.method
+        for step in basis.only(subject.steps).steps
+        if step.step.operation.action is Action.CUT_TEETH
+    )
+    return ", ".join(methods)
+
+
+def _make_days(basis: Basis, subject: Subject, given: Assumptions) -> Fact:
+    """Tools that must come first, then the lot on the machine, then time away."""
+    working = basis.operations.shop.working_time
+    here = basis.only(subject.steps)
+    minutes: Minutes = given.lot * given.time_factor * math.fsum(step.minutes for step in here.steps)
+    wait, late = 0.0, ""
+    for tool in tool_costs(here, given):
+        if tool.bought:
+            lead = float(basis.operations.shop.tool_by_name[tool.tool].lead_time) / MINUTES_PER_DAY
+            wait, late = (lead, tool.tool) if lead > wait else (wait, late)
+    work = minutes / 60 / working.hours_per_day * 7 / working.days_per_week
+    away = basis.times.away / MINUTES_PER_DAY if subject.name == WHOLE_PART else 0.0
+    value = wait + work + away
+    words = (
+        f"{f'tool {late} ' if late else 'tools '}{shown(wait, 1)} d + {shown(minutes / 60, 1)} h/"
+        f"{shown(working.hours_per_day, 1)} h*7/{shown(working.days_per_week, 1)}"
+        + (f" + away {shown(away, 1)} d" if away else "")
+        + f" = {shown(value, 1)} d"
+    )
+    guess = "hours_per_day" not in working.model_fields_set
+    return Fact("days to make", value, "d", words, "shop file, working_time", guess)
+
+
+def _buy_days(quote: Quote) -> Fact:
+    transit, lead = float(quote.transit) / MINUTES_PER_DAY, float(quote.lead_time) / MINUTES_PER_DAY
+    words = f"transit {shown(transit, 1)} d + there {shown(lead, 1)} d = {shown(transit + lead, 1)} d"
+    return Fact("days to buy", transit + lead, "d", words, f"part file, quotation {quote.source}")
+
+
+def obstacles(basis: Basis, subject: Subject, quote: Quote, days: Fact) -> tuple[str, ...]:
+    """Say why a quotation is no choice whatever it costs: date, validity, class.
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    subject
+        What is decided on.
+    quote
+        The quotation.
+    days
+        Days until the lot is back.
+    """
+    part = basis.operations.part
+    found = []
+    if quote.valid_until and part.order_date and quote.valid_until < part.order_date:
+        found.append(f"the quotation lapsed on {quote.valid_until}, the order is of {part.order_date}")
+    if part.due and part.order_date and days.value > (left := (part.due - part.order_date).days):
+        found.append(f"it takes {shown(days.value, 1)} d, the part is due after {left} d")
+    wanted = getattr(part.by_name.get(subject.name), "flank_class", None)
+    if wanted is not None and quote.flank_class is not None and quote.flank_class > wanted.number:
+        found.append(f"class {quote.flank_class} is promised, the drawing asks for class {wanted.number}")
+    return tuple(found)
