@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from sequencer.costing import Costing, make_costing
 from sequencer.errors import Finding, NoPlan, Severity
 from sequencer.magazine import MagazineTable, make_magazine
 from sequencer.operations import OperationList, make_operations
@@ -49,10 +50,22 @@ class Plan:
     magazine: MagazineTable
 
     @cached_property
+    def costing(self) -> Costing:
+        """Time and money, make or buy."""
+        return make_costing(self.operations, self.graph, self.sequence, self.magazine)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, errors first."""
         order = {"error": 0, "warning": 1, "note": 2}
-        found = dict.fromkeys((*self.operations.findings, *self.graph.findings, *self.magazine.findings))
+        found = dict.fromkeys(
+            (
+                *self.operations.findings,
+                *self.graph.findings,
+                *self.magazine.findings,
+                *self.costing.findings,
+            )
+        )
         return tuple(sorted(found, key=lambda finding: order[finding.severity]))
 
 

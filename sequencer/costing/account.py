@@ -95,12 +95,15 @@ class Basis:
         Stages of the plan.
     loose
         Steps that are left out of the account, by number.
+    wear
+        What each step with a tool wears off at the lives of the shop file, by number of the step.
     """
 
     operations: OperationList
     magazine: MagazineTable
     times: TimeTable
     loose: frozenset[int] = field(default_factory=frozenset)
+    wear: tuple[tuple[int, float], ...] = ()
 
     @property
     def steps(self) -> tuple[StepTime, ...]:
@@ -117,6 +120,25 @@ class Basis:
         """
         every = frozenset(step.step.number for step in self.times.steps)
         return replace(self, loose=every - numbers)
+
+
+def make_basis(operations: OperationList, magazine: MagazineTable, times: TimeTable) -> Basis:
+    """Collect what all accounts of a plan are made from.
+
+    Parameters
+    ----------
+    operations, magazine, times
+        Stages of the plan.
+    """
+    wear = tuple(
+        (
+            step.step.number,
+            tool_cost(how.tool, (how,), operations.shop, loaded_of(magazine, how.tool)).per_piece,
+        )
+        for step in times.steps
+        if (how := step.step.alternative).tool
+    )
+    return Basis(operations, magazine, times, wear=wear)
 
 
 @dataclass(frozen=True)
@@ -183,13 +205,10 @@ def step_costs(basis: Basis, given: Assumptions) -> tuple[StepCost, ...]:
         Rates, prices and risks.
     """
     made = []
+    worn = dict(basis.wear)
     for step in basis.steps:
-        how = step.step.alternative
         minutes = step.minutes * given.time_factor
-        wear = 0.0
-        if how.tool:
-            loaded = loaded_of(basis.magazine, how.tool)
-            wear = tool_cost(how.tool, (how,), basis.operations.shop, loaded, given.life_factor).per_piece
+        wear = worn.get(step.step.number, 0.0) / given.life_factor
         quote = quote_of(basis.operations, step)
         made.append(
             StepCost(
@@ -251,6 +270,40 @@ class RiskPoint:
     value: Fact
     chance: float
     loss: Fact
+
+
+def values_so_far(basis: Basis, given: Assumptions) -> list[tuple[int, float, float]]:
+    """Give number, value when it is done, and expected loss of each step.
+
+    Source: expected loss = chance times value so far; small chances are added
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    given
+        Rates, prices and risks.
+    """
+    value, found = given.blank or 0.0, []
+    for cost in step_costs(basis, given):
+        value += cost.added
+        found.append((cost.step.step.number, value, cost.chance * value))
+    return found
+
+
+def expected_loss(basis: Basis, given: Assumptions) -> float:
+    """Give the loss by scrap that one piece must carry.
+
+    Source: sum of chance times value along the route
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    given
+        Rates, prices and risks.
+    """
+    return math.fsum(loss for _, _, loss in values_so_far(basis, given))
 
 
 def risk_curve(basis: Basis, given: Assumptions) -> tuple[RiskPoint, ...]:

@@ -74,7 +74,9 @@ def _sentence(choices: tuple[Choice, ...]) -> str:
             f"{shown(-whole.saved, 2)} {whole.make.currency} a piece."
         )
     here = [f"{choice.subject} ({choice.method})" for choice in systems if choice.verdict != "buy"]
-    out = [f"{choice.subject} ({shown(-choice.saved, 2)} saved)" for choice in systems if choice.verdict == "buy"]
+    out = [
+        f"{choice.subject} ({shown(-choice.saved, 2)} saved)" for choice in systems if choice.verdict == "buy"
+    ]
     open_ones = [choice.subject for choice in choices if choice.verdict == "not priced"]
     text = f"Make here: {', '.join(here) or 'no teeth'}."
     if out:
@@ -85,8 +87,12 @@ def _sentence(choices: tuple[Choice, ...]) -> str:
 
 
 def _validity(operations: OperationList, choices: tuple[Choice, ...]) -> str:
-    dates = sorted({choice.quote.valid_until for choice in choices if choice.quote and choice.quote.valid_until})
-    undated = sorted({choice.quote.source for choice in choices if choice.quote and not choice.quote.valid_until})
+    dates = sorted(
+        {choice.quote.valid_until for choice in choices if choice.quote and choice.quote.valid_until}
+    )
+    undated = sorted(
+        {choice.quote.source for choice in choices if choice.quote and not choice.quote.valid_until}
+    )
     lot = f"for a lot of {operations.part.lot}"
     if not dates and not undated:
         return f"Holds {lot} and the rates of the shop file; no quotation was given."
@@ -96,9 +102,7 @@ def _validity(operations: OperationList, choices: tuple[Choice, ...]) -> str:
     return text + "."
 
 
-def _beside(
-    operations: OperationList, sequence: Sequence, choices: tuple[Choice, ...]
-) -> tuple[Beside, ...]:
+def _beside(operations: OperationList, sequence: Sequence, choices: tuple[Choice, ...]) -> tuple[Beside, ...]:
     found: list[Beside] = []
     for choice in choices:
         found += _of(operations, sequence, choice)
@@ -107,7 +111,9 @@ def _beside(
 
 def _of(operations: OperationList, sequence: Sequence, choice: Choice) -> list[Beside]:
     subject, quote = choice.subject, choice.quote
-    buy_days = "not quoted" if choice.buy_days is None else f"{shown(choice.buy_days.value, 1)} d, transit included"
+    buy_days = (
+        "not quoted" if choice.buy_days is None else f"{shown(choice.buy_days.value, 1)} d, transit included"
+    )
     found = [
         Beside(subject, "time until the lot is ready", f"{shown(choice.make_days.value, 1)} d", buy_days),
         Beside(
@@ -150,7 +156,11 @@ def _class_line(operations: OperationList, choice: Choice) -> list[Beside]:
     ]
     here = f"class {shown(max(reached), 0)} reachable (estimate)" if reached else "not stated"
     quote = choice.quote
-    there = "not promised" if quote is None or quote.flank_class is None else f"class {quote.flank_class} promised"
+    there = (
+        "not promised"
+        if quote is None or quote.flank_class is None
+        else f"class {quote.flank_class} promised"
+    )
     return [Beside(choice.subject, f"flank class, asked {wanted.number}", here, there)]
 
 

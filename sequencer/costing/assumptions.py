@@ -102,6 +102,10 @@ def _blank(operations: OperationList) -> tuple[float | None, str, bool]:
     if material is None or material.price_per_kg is None:
         return None, "not priced: give money, blank in the part file or price_per_kg of the material", True
     weighed = part.blank.mass is not None
-    mass = float(part.blank.mass) if part.blank.mass is not None else make_section(part).stock_mass(material.density)
+    mass = (
+        float(part.blank.mass)
+        if part.blank.mass is not None
+        else make_section(part).stock_mass(material.density)
+    )
     price = mass * material.price_per_kg
     return price, f"m p = {mass:.1f} kg*{material.price_per_kg:g} = {price:.2f}", not weighed

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sequencer.costing.account import TOOTH_ACTIONS, Account, Basis, Line, RiskPoint, risk_curve, tool_costs
+from sequencer.costing.account import TOOTH_ACTIONS, Account, Basis, Line, tool_costs, values_so_far
 from sequencer.costing.assumptions import Assumptions
 from sequencer.costing.lines import piece_lines, series_lines, whole_account
 from sequencer.operations import Action, Fact
@@ -88,7 +88,7 @@ class Choice:
 
     @property
     def verdict(self) -> str:
-        """"make", "buy", or "not priced"."""
+        """What is cheaper, or that it is not priced: "make", "buy" or "not priced"."""
         if self.buy is None:
             return "not priced"
         return "make" if self.obstacles or self.saved >= 0 else "buy"
@@ -127,7 +127,9 @@ def subjects(basis: Basis, followers: dict[str, str]) -> tuple[Subject, ...]:
         if operation.action is Action.CUT_TEETH and step.on_machine:
             cut.add(operation.feature)
     made = [
-        Subject(name, frozenset(numbers), followers.get(name, "")) for name, numbers in found.items() if name in cut
+        Subject(name, frozenset(numbers), followers.get(name, ""))
+        for name, numbers in found.items()
+        if name in cut
     ]
     every = frozenset(step.step.number for step in basis.times.steps)
     return (*made, Subject(WHOLE_PART, every, ""))
@@ -151,7 +153,10 @@ def make_account(basis: Basis, subject: Subject, given: Assumptions) -> Account:
         return whole_account(basis, given, marginal=True)
     here = basis.only(subject.steps)
     value = _value_before(basis, subject, given)
-    lines = [*piece_lines(here, replace(given, blank=value), marginal=True), _tools_loaded(basis, subject, given)]
+    lines = [
+        *piece_lines(here, replace(given, blank=value), marginal=True),
+        _tools_loaded(basis, subject, given),
+    ]
     lines += series_lines(here, replace(given, blank=value), marginal=True)
     return Account(tuple(lines), given.lot, given.series, given.currency)
 
@@ -159,8 +164,8 @@ def make_account(basis: Basis, subject: Subject, given: Assumptions) -> Account:
 def _value_before(basis: Basis, subject: Subject, given: Assumptions) -> float:
     """Value of a piece when the first step of a subject begins."""
     first = min(subject.steps)
-    before: list[RiskPoint] = [point for point in risk_curve(basis, given) if point.number < first]
-    return before[-1].value.value if before else given.blank or 0.0
+    before = [value for number, value, _ in values_so_far(basis, given) if number < first]
+    return before[-1] if before else given.blank or 0.0
 
 
 def _tools_loaded(basis: Basis, subject: Subject, given: Assumptions) -> Line:
@@ -177,7 +182,9 @@ def _tools_loaded(basis: Basis, subject: Subject, given: Assumptions) -> Line:
         f"{given.currency}"
     )
     guess = "load_tool" not in basis.operations.shop.effort.model_fields_set
-    return Line("loading its tools", "lot", Fact("tools", value, given.currency, words, "shop file, effort", guess))
+    return Line(
+        "loading its tools", "lot", Fact("tools", value, given.currency, words, "shop file, effort", guess)
+    )
 
 
 def buy_account(basis: Basis, subject: Subject, quote: Quote, given: Assumptions) -> Account:
@@ -213,7 +220,8 @@ def buy_account(basis: Basis, subject: Subject, quote: Quote, given: Assumptions
                 "inspection",
                 inspected,
                 currency,
-                f"t r/60 = {shown(check, 1)} min*{shown(given.inspection_hour, 2)}/60 = {shown(inspected, 2)}",
+                f"t r/60 = {shown(check, 1)} min*{shown(given.inspection_hour, 2)}/60 = "
+                f"{shown(inspected, 2)}",
                 where if quote.incoming_inspection is not None else "shop file, time at receipt",
                 quote.incoming_inspection is None,
             ),
@@ -243,11 +251,15 @@ def buy_account(basis: Basis, subject: Subject, quote: Quote, given: Assumptions
             f"{subject.after} must follow on the machine: clamp and indicate {shown(minutes, 1)} min*"
             f"{shown(given.marginal_machine_hour, 2)}/60 = {shown(value, 2)}"
         )
-        lines.append(Line("one more clamping", "piece", Fact("clamping", value, currency, words, "derived", True)))
+        lines.append(
+            Line("one more clamping", "piece", Fact("clamping", value, currency, words, "derived", True))
+        )
     per_lot = (quote.per_lot + quote.freight) * f
     if per_lot:
         words = f"set-up {shown(quote.per_lot, 2)} + freight {shown(quote.freight, 2)}"
-        lines.append(Line("set-up there and freight", "lot", Fact("per lot", per_lot, currency, words, where)))
+        lines.append(
+            Line("set-up there and freight", "lot", Fact("per lot", per_lot, currency, words, where))
+        )
     if quote.one_off:
         lines.append(Line("tools there", "series", Fact("one-off", quote.one_off * f, currency, "", where)))
     return Account(tuple(lines), given.lot, given.series, currency)
@@ -354,7 +366,9 @@ def _even(make: Account, buy: Account, given: Assumptions) -> BreakEven:
     """One-off costs lie on this lot, unless a series is given that carries them."""
     if given.series > given.lot:
         once = (make.sum("series") / given.series, buy.sum("series") / given.series)
-        return break_even(make.sum("lot"), make.sum("piece") + once[0], buy.sum("lot"), buy.sum("piece") + once[1])
+        return break_even(
+            make.sum("lot"), make.sum("piece") + once[0], buy.sum("lot"), buy.sum("piece") + once[1]
+        )
     fixed = (make.sum("lot") + make.sum("series"), buy.sum("lot") + buy.sum("series"))
     return break_even(fixed[0], make.sum("piece"), fixed[1], buy.sum("piece"))
 
@@ -374,7 +388,9 @@ def _flip(make: Account, buy: Account, quote: Quote, given: Assumptions, share: 
 CURVE_LOTS: Final = (1, 2, 3, 5, 8, 12, 20, 30, 50, 80, 120, 200)
 
 
-def _curve(basis: Basis, subject: Subject, quote: Quote, given: Assumptions) -> tuple[tuple[int, float, float], ...]:
+def _curve(
+    basis: Basis, subject: Subject, quote: Quote, given: Assumptions
+) -> tuple[tuple[int, float, float], ...]:
     """Cost of a piece by lot, with the steps that further tool sets make."""
     points = []
     for lot in sorted({*CURVE_LOTS, round(given.lot)}):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from sequencer.costing.account import Account, Basis, RiskPoint, quote_of, risk_curve, tool_costs
+from sequencer.costing.account import Account, Basis, RiskPoint, make_basis, quote_of, risk_curve, tool_costs
 from sequencer.costing.advice import Advice, advise
 from sequencer.costing.assumptions import Assumptions, assumptions_of
 from sequencer.costing.choice import WHOLE_PART, Choice, Subject, buy_account, choose, make_account, subjects
@@ -102,7 +102,7 @@ def make_costing(
         Stages of the plan.
     """
     given = assumptions_of(operations)
-    basis = Basis(operations, magazine, make_times(operations, sequence, magazine))
+    basis = make_basis(operations, magazine, make_times(operations, sequence, magazine))
     listed = subjects(basis, _followers(operations, graph, sequence))
     quotes = {subject.name: _quote(operations, subject) for subject in listed}
     choices = tuple(choose(basis, subject, quotes[subject.name], given) for subject in listed)
@@ -125,7 +125,9 @@ def _quote(operations: OperationList, subject: Subject) -> Quote | None:
     fitting = [quote for quote in operations.part.quotes if (quote.work, quote.of) == wanted]
     lot = operations.part.lot
     return min(
-        fitting, key=lambda quote: quote.price + (quote.per_lot + quote.freight + quote.one_off) / lot, default=None
+        fitting,
+        key=lambda quote: quote.price + (quote.per_lot + quote.freight + quote.one_off) / lot,
+        default=None,
     )
 
 
@@ -189,6 +191,14 @@ def _findings(basis: Basis, given: Assumptions) -> tuple[Finding, ...]:
     if free:
         what = f"tools without a price count nothing: {', '.join(free)}"
         found.append(_unpriced("tools", what, "give price, uses and renewal_price in the shop file"))
+    once = [
+        tool.tool
+        for tool in tool_costs(basis, given)
+        if tool.per_piece > 0 and "uses" not in basis.operations.shop.tool_by_name[tool.tool].model_fields_set
+    ]
+    if once:
+        what = f"the shop file does not say how often they are used, so one life each: {', '.join(once)}"
+        found.append(_unpriced("tools", what, "give uses and renewal_price in the shop file"))
     for quote in basis.operations.part.quotes:
         order = basis.operations.part.order_date
         if quote.valid_until and order and quote.valid_until < order:
@@ -212,4 +222,5 @@ def cost_words(costing: Costing) -> str:
     account = costing.account
     missing = [finding.where for finding in costing.findings if "not priced" in finding.what]
     without = f", without {', '.join(missing)} (not priced)" if missing else ""
-    return f"{shown(account.per_piece, 0)} {account.currency} a piece in a lot of {shown(account.lot, 0)}{without}"
+    price = f"{shown(account.per_piece, 0)} {account.currency}"
+    return f"{price} a piece in a lot of {shown(account.lot, 0)}{without}"

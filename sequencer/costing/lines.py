@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sequencer.costing.account import Account, Basis, Line, quote_of, risk_curve, step_costs, tool_costs
+from sequencer.costing.account import Account, Basis, Line, expected_loss, quote_of, step_costs, tool_costs
 from sequencer.costing.assumptions import Assumptions
 from sequencer.operations import Action, Fact
 from sequencer.units import shown
@@ -30,9 +30,7 @@ def whole_account(basis: Basis, given: Assumptions, *, marginal: bool = False) -
 
 
 def _money(name: str, value: float, words: str, given: Assumptions, source: str, guess: bool) -> Fact:
-    return Fact(
-        name, value, given.currency, f"{words} = {shown(value, 2)} {given.currency}", source, guess
-    )
+    return Fact(name, value, given.currency, f"{words} = {shown(value, 2)} {given.currency}", source, guess)
 
 
 def _blank(given: Assumptions) -> list[Line]:
@@ -64,20 +62,26 @@ def piece_lines(basis: Basis, given: Assumptions, *, marginal: bool = False) -> 
         Line("machine", "piece", _time("machine", machine, rate, given, True)),
         Line("bench and measuring room", "piece", _time("bench", bench, given.inspection_hour, given, False)),
     ]
-    wear = [(tool.tool, tool.per_piece) for tool in tool_costs(basis, given) if tool.per_piece > 0]
-    total = math.fsum(value for _, value in wear)
-    words = f"sum of lives*price of a life over {len(wear)} tools"
+    costs = step_costs(basis, given)
+    total = math.fsum(cost.tools for cost in costs)
+    words = "sum of lives*price of a life over all steps"
     lines.append(Line("tools", "piece", _money("tools", total, words, given, "shop file, tools", True)))
-    outside = math.fsum(cost.outside for cost in step_costs(basis, given))
+    outside = math.fsum(cost.outside for cost in costs)
     if outside:
         words = "prices of what is sent out"
         lines.append(
-            Line("work outside", "piece", _money("outside", outside, words, given, "part file, quotes", False))
+            Line(
+                "work outside", "piece", _money("outside", outside, words, given, "part file, quotes", False)
+            )
         )
-    loss = math.fsum(point.loss.value for point in risk_curve(basis, given))
+    loss = expected_loss(basis, given)
     words = "sum of chance*value along the route"
     lines.append(
-        Line("scrap risk", "piece", _money("scrap", loss, words, given, "shop file, risks", given.risks_guessed))
+        Line(
+            "scrap risk",
+            "piece",
+            _money("scrap", loss, words, given, "shop file, risks", given.risks_guessed),
+        )
     )
     if given.lost_hour:
         lines.append(
@@ -118,7 +122,9 @@ def series_lines(basis: Basis, given: Assumptions, *, marginal: bool = False) ->
     cutting = [step.step.operation for step in basis.steps if step.on_machine and step.step.operation.cuts]
     teeth = sum(1 for operation in cutting if operation.action is Action.CUT_TEETH)
     others = len(cutting) - teeth
-    minutes = given.effort_factor * (others * float(effort.programming) + teeth * float(effort.programming_teeth))
+    minutes = given.effort_factor * (
+        others * float(effort.programming) + teeth * float(effort.programming_teeth)
+    )
     words = (
         f"({others}*{effort.programming.text} + {teeth}*{effort.programming_teeth.text})*"
         f"{shown(given.programming_hour, 2)}/h"
@@ -136,11 +142,15 @@ def series_lines(basis: Basis, given: Assumptions, *, marginal: bool = False) ->
     extra = effort.first_piece * machine
     rate = given.marginal_machine_hour if marginal else given.machine_hour
     lines.append(Line("proving on the first piece", "series", _time("first piece", extra, rate, given, True)))
-    loss = math.fsum(point.loss.value for point in risk_curve(basis, given))
+    loss = expected_loss(basis, given)
     more = (given.risks.first_piece - 1) * loss
     words = f"({shown(given.risks.first_piece, 1)} - 1)*{shown(loss, 2)}"
     lines.append(
-        Line("scrap risk of the first piece", "series", _money("scrap", more, words, given, "shop file, risks", True))
+        Line(
+            "scrap risk of the first piece",
+            "series",
+            _money("scrap", more, words, given, "shop file, risks", True),
+        )
     )
     return lines
 
@@ -162,7 +172,9 @@ def _fixtures(basis: Basis, given: Assumptions) -> list[Line]:
         return []
     used = {step.step.alternative.clamping for step in basis.steps}
     means = {
-        each.means.name: each.means for each in basis.operations.clampings if each.name in used and each.means.price
+        each.means.name: each.means
+        for each in basis.operations.clampings
+        if each.name in used and each.means.price
     }
     return [
         Line(

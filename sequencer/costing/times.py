@@ -235,7 +235,16 @@ def make_times(operations: OperationList, sequence: Sequence, magazine: Magazine
     steps = tuple(_split(operations, step) for step in sequence.steps)
     machine = fsum(step.minutes for step in steps if step.on_machine)
     return TimeTable(
-        steps, _set_up(operations, sequence, magazine), _first_extra(part.money.programmed, shop.effort.first_piece, "first_piece" not in shop.effort.model_fields_set, machine), part.lot, sequence.time_away
+        steps,
+        _set_up(operations, sequence, magazine),
+        _first_extra(
+            part.money.programmed,
+            shop.effort.first_piece,
+            "first_piece" not in shop.effort.model_fields_set,
+            machine,
+        ),
+        part.lot,
+        sequence.time_away,
     )
 
 

@@ -100,7 +100,9 @@ def lives_of(way: Alternative, tool: AnyTool, share: float) -> Fact:
     return Fact("lives", 0.0, "", "no life given: nothing is worn off", "shop file", True)
 
 
-def tool_cost(name: str, ways: tuple[Alternative, ...], shop: Shop, loaded: int, life: float = 1.0) -> ToolCost:
+def tool_cost(
+    name: str, ways: tuple[Alternative, ...], shop: Shop, loaded: int, life: float = 1.0
+) -> ToolCost:
     """Give what a tool costs that some steps of one piece use.
 
     Parameters
@@ -119,7 +121,11 @@ def tool_cost(name: str, ways: tuple[Alternative, ...], shop: Shop, loaded: int,
     tool = shop.tool_by_name[name]
     each = [lives_of(way, tool, shop.limits.life_use * life) for way in ways]
     lives = math.fsum(fact.value for fact in each)
-    words = each[0].formula if len(each) == 1 else f"{' + '.join(shown(f.value, 4) for f in each)} = {shown(lives, 4)}"
+    words = (
+        each[0].formula
+        if len(each) == 1
+        else f"{' + '.join(shown(f.value, 4) for f in each)} = {shown(lives, 4)}"
+    )
     guess = any(fact.estimate for fact in each)
     bought = max(loaded, 1) if tool.owned == 0 else 0
     price = 0.0 if bought else tool.price
@@ -132,11 +138,16 @@ def tool_cost(name: str, ways: tuple[Alternative, ...], shop: Shop, loaded: int,
     return ToolCost(
         name,
         Fact("lives", lives, "", words, each[0].source, guess),
-        Fact("price of a life", value, shop.rates.currency, formula, "shop file, tools", tool.price == 0),
+        Fact("price of a life", value, shop.rates.currency, formula, "shop file, tools", _guessed(tool)),
         bought,
         tool.price,
         tool.uses,
     )
+
+
+def _guessed(tool: AnyTool) -> bool:
+    """Whether the price of a life rests on what the shop file does not say."""
+    return tool.price == 0 or "uses" not in tool.model_fields_set
 
 
 def loaded_of(magazine: MagazineTable, name: str) -> int:

@@ -104,9 +104,7 @@ def _ways(
     names = [operation.name for operation in listed]
     wider = [patient.by_name[each] for each in names if each in patient.by_name] or listed
     methods = dict.fromkeys(way.method for way in wider[-1].alternatives if way.lead_time == 0)
-    chosen = {
-        step.alternative.method for step in sequence.steps if step.operation.name == names[-1]
-    }
+    chosen = {step.alternative.method for step in sequence.steps if step.operation.name == names[-1]}
     found = [
         cost
         for method in methods
@@ -170,8 +168,9 @@ def _answer(name: str, ways: tuple[WayCost, ...], given: Assumptions) -> str:
         return f"{text}; {rest.method} costs {shown(rest.per_piece, 2)} {given.currency}"
     tools = ", ".join(best.tools)
     late = "" if best.in_time else ", after the due date"
-    wait = f"{best.method} with {tools} is cheapest ({cost}), its tools come after {shown(best.days, 1)} d{late}"
+    wait = (
+        f"{best.method} with {tools} is cheapest ({cost}), its tools come after {shown(best.days, 1)} d{late}"
+    )
     if now is None:
         return f"{name}: {wait}; no method has its tools here now"
     return f"{name}: {now.method} now ({shown(now.per_piece, 2)} {given.currency} a piece); {wait}"
-

@@ -156,6 +156,26 @@ def time_fact(minutes: Minutes, formula: str, source: str = DERIVED, estimate: b
     return Fact("time", minutes, "min", f"{formula} = {shown(minutes, 2)} min", source, estimate)
 
 
+#: Name of the fact that tells the approach apart from the cutting.
+APPROACH_TIME: Final = "time of approach"
+
+
+def approach_fact(minutes: Minutes, formula: str, estimate: bool = False) -> Fact:
+    """Give the part of an own time in which the tool does not cut: run-in, overrun, ways back, coupling.
+
+    Parameters
+    ----------
+    minutes
+        That part [min].
+    formula
+        Formula with the numbers put in, without its result.
+    estimate
+        True if a number in it is an estimate.
+    """
+    words = f"{formula} = {shown(minutes, 2)} min, contained in the time"
+    return Fact(APPROACH_TIME, minutes, "min", words, DERIVED, estimate)
+
+
 def mm(value: float, decimals: int = 2) -> str:
     """Write a length for a sentence, such as "12.5 mm".
 

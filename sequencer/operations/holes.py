@@ -11,6 +11,7 @@ from sequencer.operations.choices import Outcome, merge_rejections, out_of_reach
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
     DERIVED,
+    approach_fact,
     mm,
     speed_facts,
     spindle_cap,
@@ -234,6 +235,12 @@ def drilled(
         vc,
         rpm,
         Fact("feed", feed.value, "mm/rev", feed.formula, chosen.source, chosen.estimate),
+        approach_fact(
+            count * (APPROACH / (feed.value * rpm.value) + index),
+            f"count (la/(f n) + index) = {count}*({shown(APPROACH, 1)}/({shown(feed.value)}*"
+            f"{shown(rpm.value, 0)}) + {shown(index, 2)})",
+            chosen.estimate,
+        ),
         time_fact(
             minutes,
             f"t = count (L/(f n) + index) = {count}*({shown(path, 1)}/({shown(feed.value)}*"

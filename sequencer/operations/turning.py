@@ -19,6 +19,7 @@ from sequencer.operations.closeness import grade_of
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
     DERIVED,
+    approach_fact,
     diameter_words,
     mm,
     speed_facts,
@@ -50,7 +51,7 @@ from sequencer.part import AnyFeature
 from sequencer.part.profile import SAME
 from sequencer.part.turned import RunOutGroove
 from sequencer.shop.tools import TurningTool
-from sequencer.units import Mm, shown
+from sequencer.units import Minutes, Mm, Rpm, shown
 
 #: Feed path before and behind a turned surface [mm]; common practice, no source.
 APPROACH: Final[Mm] = 2.0
@@ -342,12 +343,22 @@ def _cylinder(
         _real_feed(feed, cut.feed),
         _depth_fact(removed, cuts),
         *force_facts(context, removed / cuts, cut.feed, speed, limit, cut.reduced),
+        _approach(minutes, length, cuts, cut.feed, rpm.value, chosen.estimate),
         time_fact(minutes, formula, DERIVED, chosen.estimate),
     )
     reason = (
         f"{tool.title}: {_cuts(cuts)} from {diameter_words(start)} to {mm(end)} at {shown(rpm.value, 0)} rpm"
     )
     return Alternative(method, tool.name, clamping.name, Mode.TURNING, minutes, facts, reason)
+
+
+def _approach(minutes: Minutes, length: Mm, cuts: int, feed: Mm, rpm: Rpm, estimate: bool) -> Fact:
+    """Run-in, overrun and way back of straight cuts: what is left of the time once the length is cut."""
+    cutting = cuts * length / (feed * rpm)
+    formula = (
+        f"t - i L/(f n) = {shown(minutes, 2)} - {cuts}*{shown(length, 1)}/({shown(feed)}*{shown(rpm, 1)})"
+    )
+    return approach_fact(minutes - cutting, formula, estimate)
 
 
 def _face(

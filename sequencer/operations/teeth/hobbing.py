@@ -8,7 +8,7 @@ from typing import Final
 
 from sequencer.cutting import hobbing, speeds
 from sequencer.operations.context import ChosenConditions, Context
-from sequencer.operations.facts import COMMON, DERIVED
+from sequencer.operations.facts import COMMON, DERIVED, approach_fact
 from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
 from sequencer.operations.teeth.hob_setup import Placed, Setup, margins_of, placed, room_checks
@@ -259,6 +259,14 @@ def _number_of_cuts(teeth: Teeth, cuts: int) -> Fact:
     return Fact("number of cuts", float(cuts), "", words, COMMON)
 
 
+def _approach(setup: Setup, cuts: tuple[Cut, ...], minutes: float) -> Fact:
+    """Run-in and overrun of each cut, ways back and coupling."""
+    share = setup.teeth.face_width / _travel(setup)
+    whole = math.fsum(cut.minutes for cut in cuts)
+    formula = f"t - cuts b/L = {shown(minutes, 2)} - {shown(whole, 2)}*{shown(share, 3)}"
+    return approach_fact(minutes - whole * share, formula, True)
+
+
 def _passed(
     context: Context,
     way: Way,
@@ -278,6 +286,7 @@ def _passed(
         _number_of_cuts(setup.teeth, len(cuts)),
         *wear_facts(context, setup, place),
         *stock_fact(setup.teeth, aim),
+        _approach(setup, cuts, minutes),
         Fact("time", minutes, "min", formula, DERIVED, True),
     )
     tight = min((place.below, place.above), key=lambda one: one.spare)

@@ -8,7 +8,7 @@ from typing import Final
 
 from sequencer.cutting import skiving
 from sequencer.operations.context import Context
-from sequencer.operations.facts import COMMON, DERIVED
+from sequencer.operations.facts import COMMON, DERIVED, approach_fact
 from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
 from sequencer.operations.teeth.loads import Load, load_check, load_share
@@ -341,6 +341,13 @@ def _passed(
         *_speed_facts(setup, speeds),
         *_pass_facts(teeth, passes),
         *stock_fact(teeth, aim),
+        approach_fact(
+            total - cutting * teeth.face_width / (teeth.face_width + 2 * run),
+            f"t - passes b/(b + 2 run) = {shown(total, 2)} - {shown(cutting, 2)}*"
+            f"{shown(teeth.face_width, 1)}/"
+            f"({shown(teeth.face_width, 1)} + 2*{shown(run, 1)})",
+            True,
+        ),
         Fact("time", total, "min", formula, "Gear Technology 2021, skiving time, as quoted", True),
     )
     table = max(speed.table for speed in speeds.values())
