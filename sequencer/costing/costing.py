@@ -187,7 +187,11 @@ def _findings(basis: Basis, given: Assumptions) -> tuple[Finding, ...]:
         if sent and quote_of(basis.operations, step) is None:
             what = f"{operation.title.lower()} is not priced; costs are without it"
             found.append(_unpriced(operation.name, what, "give a quotation: key quotes of the part file"))
-    free = [tool.tool for tool in tool_costs(basis, given) if tool.price == 0]
+    free = [
+        tool.tool
+        for tool in tool_costs(basis, given)
+        if tool.price == 0 and (tool.lives.value or tool.bought)
+    ]
     if free:
         what = f"tools without a price count nothing: {', '.join(free)}"
         found.append(_unpriced("tools", what, "give price, uses and renewal_price in the shop file"))

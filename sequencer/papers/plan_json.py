@@ -9,6 +9,7 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any, Final
 
 from sequencer.errors import SequencerError
+from sequencer.papers.costing_json import costing_dict
 from sequencer.sequencing import free_moves
 
 if TYPE_CHECKING:
@@ -58,6 +59,7 @@ def plan_dict(plan: Plan) -> dict[str, Any]:
             "pockets": _plain([asdict(each) for each in plan.magazine.pockets]),
             "uses": _plain([asdict(each) for each in plan.magazine.uses]),
         },
+        "costing": _plain(costing_dict(plan.costing)),
         "findings": _plain([asdict(each) for each in plan.findings]),
     }
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from math import fsum
 from typing import TYPE_CHECKING
 
+from sequencer.costing import cost_words
 from sequencer.papers.header import days_away
 from sequencer.pictures.rounding import quantity_words
 
 if TYPE_CHECKING:
+    from sequencer.costing import Costing
     from sequencer.plan import Plan
 
 
@@ -34,12 +36,38 @@ def summary_lines(plan: Plan) -> tuple[str, ...]:
         f"{quantity_words(sequence.minutes, 'min')} with bench work{away}",
         f"Magazine: {magazine.needed} of {magazine.available} pockets{hands}",
         f"Proof: {sequence.sentence}",
+        *cost_lines(plan.costing),
     ]
     lines += [f"Breaks {each.rule}: {each.first} before {each.second}" for each in sequence.broken]
     kinds = ("error", "warning", "note")
     counts = {kind: sum(1 for finding in plan.findings if finding.severity == kind) for kind in kinds}
     lines.append("Findings: " + ", ".join(f"{counts[kind]} {kind}{_plural(counts[kind])}" for kind in kinds))
     lines += [str(finding) for finding in plan.findings if finding.severity != "note"]
+    return tuple(lines)
+
+
+def cost_lines(costing: Costing) -> tuple[str, ...]:
+    """Give the lines on time and money: lot, cost of a piece, what to make and what to buy.
+
+    Parameters
+    ----------
+    costing
+        The costing of a plan.
+    """
+    times, worst = costing.times, costing.riskiest
+    lot = quantity_words(times.lot_minutes.value / 60, "h")
+    share = f"{100 * times.utilisation.value:.0f} %"
+    lines = [
+        f"Lot of {times.lot}: {lot} on the machine with set-up, first piece "
+        f"{quantity_words(times.first.value, 'min')}, a spindle cuts {share} of it",
+        f"Cost: {cost_words(costing)}",
+        f"Make or buy: {costing.advice.sentence}",
+    ]
+    if worst is not None:
+        lines.append(
+            f"Most at risk: {worst.operation}, value {worst.value.value:.0f} {worst.value.unit}, "
+            f"expected loss {worst.loss.value:.2f} {worst.loss.unit} a piece"
+        )
     return tuple(lines)
 
 

@@ -76,8 +76,13 @@ def test_the_summary_reads_as_stored(plan: Plan) -> None:
         "Magazine: 16 of 30 pockets, by hand: T57",
         "Proof: Clampings and tool changes are proven least; 8 mode changes are the best found, "
         "7 cannot be ruled out.",
+        "Lot of 3: 42.3 h on the machine with set-up, first piece 1033.2 min, a spindle cuts 52 % of it",
+        "Cost: 3262 EUR a piece in a lot of 3, without blank (not priced)",
+        "Make or buy: Make here: wheel (hobbing), spur (power skiving). Not priced outside: wheel, spur, whole "
+        "part; a quotation would decide.",
+        "Most at risk: spur/finish, value 1974 EUR, expected loss 5.92 EUR a piece",
         "Breaks H1: keyway/finish before spur/finish",
-        "Findings: 1 error, 1 warning, 1 note",
+        "Findings: 1 error, 1 warning, 4 notes",
         "error: keyway: no slotting tool is left in the magazine (1 pocket is missing). Load T57 by hand.",
         "warning: T42: the shop owns 0, the plan needs 1 (lead time 60 d, 90 d left). "
         "Order it with the release of the plan.",
