@@ -78,8 +78,8 @@ def test_the_summary_reads_as_stored(plan: Plan) -> None:
         "7 cannot be ruled out.",
         "Lot of 3: 42.3 h on the machine with set-up, first piece 1033.2 min, a spindle cuts 52 % of it",
         "Cost: 3262 EUR a piece in a lot of 3, without blank (not priced)",
-        "Make or buy: Make here: wheel (hobbing), spur (power skiving). Not priced outside: wheel, spur, whole "
-        "part; a quotation would decide.",
+        "Make or buy: Make here: wheel (hobbing), spur (power skiving). Not priced outside: wheel, spur, "
+        "whole part; a quotation would decide.",
         "Most at risk: spur/finish, value 1974 EUR, expected loss 5.92 EUR a piece",
         "Breaks H1: keyway/finish before spur/finish",
         "Findings: 1 error, 1 warning, 4 notes",
