@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from math import cos, radians
 from pathlib import Path
 
 import jsonschema
@@ -10,6 +11,7 @@ import pytest
 from drawn_teeth import (
     ALL,
     ANSI_HUB,
+    COMMON,
     DIN_HUB,
     DOUBLE,
     EXTERNAL,
@@ -200,9 +202,54 @@ def test_spline_limits_by_class_and_fit() -> None:
     assert words_of(sheet, "class and fit") == "5f"
     upper, lower = (value(sheet, f"measurement over pins, {end} limit") for end in ("upper", "lower"))
     assert lower < upper < value(sheet, "measurement over pins, basic size")
-    assert words_of(sheet_of(DIN_HUB), "limits") == "of 9H: not computed; take the limits from DIN 5480"
+    assert words_of(sheet_of(DIN_HUB), "limits").startswith("of 9H: not computed; take deviation and ")
     plain = {key: text for key, text in ISO_SHAFT.items() if key != "tolerance_class"}
     assert "basic sizes" in words_of(sheet_of(plain), "limits")
+
+
+def test_spline_limits_from_the_numbers_of_the_drawing() -> None:
+    """They win over a class, and the measurement over pins follows from them."""
+    sheet = sheet_of(ALL["din_shaft_limits"])
+    assert words_of(sheet, "class and fit") == "8f"
+    basic = value(sheet, "tooth thickness, basic")
+    assert value(sheet, "effective tooth thickness, upper limit") == pytest.approx(basic - 0.032)
+    assert value(sheet, "actual tooth thickness, lower limit") == pytest.approx(basic - 0.032 - 0.063)
+    upper, lower = (value(sheet, f"measurement over pins, {end} limit") for end in ("upper", "lower"))
+    assert lower < upper < value(sheet, "measurement over pins, basic size")
+
+
+def test_a_backlash_thins_the_teeth() -> None:
+    """The shares of both gears and the way of counting it come out of the sheet."""
+    sheet = sheet_of(ALL["by_backlash"])
+    mine, other = (
+        value(sheet, "tooth thickness allowance, upper"),
+        value(sheet, "upper allowance left to the mate"),
+    )
+    assert -(mine + other) * cos(radians(20)) == pytest.approx(0.2)
+    assert mine / other == pytest.approx(0.4 / 0.6)
+    around = sheet_of(ALL["around"])
+    assert value(around, "least normal backlash") < 0.2
+    report = sheet_of(
+        ALL["recommended"], module="1 mm", centre_distance="25.6 mm", thickness_tolerance="0.03 mm"
+    )
+    assert "a rule of thumb here" in words_of(report, "recommended backlash")
+
+
+def test_a_gear_in_a_ring_knows_its_mate() -> None:
+    """The pair reads the same from the external gear as from the internal one."""
+    inside = sheet_of(ALL["in_a_ring"])
+    shift = value(inside, "profile shift of the mate")
+    ring = sheet_of(
+        COMMON, kind="internal_gear", teeth="62", module="4 mm", profile_shift=f"{shift:.9f}",
+        tip_diameter="242.4 mm", mate_teeth="21", mate_shift="0.3", centre_distance="83 mm",
+    )  # fmt: skip
+    for name in (
+        "working pressure angle", "transverse contact ratio", "tip clearance of gear 1",
+        "tip clearance of gear 2", "start of active profile, gear 1", "margin against trochoid interference",
+        "margin against trimming interference",
+    ):  # fmt: skip
+        assert value(inside, name) == pytest.approx(value(ring, name), rel=1e-6), name
+    assert words_of(inside, "numbering") == "gear 1 is this gear, gear 2 the mate, an internal gear"
 
 
 def test_spline_with_class_of_flanks_has_tolerances() -> None:
