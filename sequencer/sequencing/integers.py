@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
@@ -12,7 +13,7 @@ from sequencer.ordering.problem import Constraint, Problem
 from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
 from sequencer.sequencing.times import positioning_minutes, to_units, tool_change_minutes
-from sequencer.sequencing.worthwhile import worthwhile
+from sequencer.sequencing.worthwhile import cut_here, worthwhile
 from sequencer.units import Minutes
 
 _MODES: Final = (Mode.TURNING, Mode.MILLING, Mode.GEAR)
@@ -213,7 +214,25 @@ def _soften(a: int, b: int, dependency: Dependency, entries: _Entries) -> None:
     kept[(a, b, penalty)] = dependency
 
 
-def make_problem(operations: OperationList, graph: DependencyGraph) -> IntegerProblem:
+@dataclass(frozen=True)
+class Places:
+    """Pockets that the tools of an order may take together.
+
+    Parameters
+    ----------
+    weights
+        Pockets that a tool takes, by name; a tool without an entry takes none.
+    capacity
+        Pockets for all of them together.
+    """
+
+    weights: Mapping[str, int]
+    capacity: int
+
+
+def make_problem(
+    operations: OperationList, graph: DependencyGraph, places: Places | None = None
+) -> IntegerProblem:
     """Turn operations and dependencies into the engine's problem.
 
     Parameters
@@ -222,13 +241,18 @@ def make_problem(operations: OperationList, graph: DependencyGraph) -> IntegerPr
         Operations with at least one alternative each.
     graph
         Their dependencies.
+    places
+        Pockets of the magazine; no limit if left out.
     """
     numbering = number(operations)
     entries = _Entries()
     for dependency in graph.dependencies:
         _translate(dependency, numbering, entries)
     positioning = operations.shop.machine.times.positioning
-    considered = tuple(worthwhile(operation, operations) for operation in numbering.operations)
+    considered = tuple(
+        worthwhile(operation, operations) if places is None else cut_here(operation)
+        for operation in numbering.operations
+    )
     table = tuple(
         tuple(_choice(operation.alternatives[each], numbering, positioning) for each in indices)
         for operation, indices in zip(numbering.operations, considered, strict=True)
@@ -241,6 +265,8 @@ def make_problem(operations: OperationList, graph: DependencyGraph) -> IntegerPr
         or (0,),
         mode_change=_mode_changes(operations),
         re_references=_re_references(numbering),
+        tool_weight=() if places is None else tuple(places.weights.get(n, 0) for n in numbering.tools),
+        capacity=-1 if places is None else places.capacity,
         **fields,  # type: ignore[arg-type]  # each field holds tuples of the length that it wants
     )
     origins = {name: tuple(kept.values()) for name, kept in entries.fields.items()}

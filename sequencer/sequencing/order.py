@@ -15,7 +15,7 @@ from sequencer.ordering.problem import Level as Weighted
 from sequencer.ordering.result import Progress, Result
 from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
-from sequencer.sequencing.integers import IntegerProblem, make_problem, opening_operations
+from sequencer.sequencing.integers import IntegerProblem, Places, make_problem, opening_operations
 from sequencer.sequencing.steps import Change, Level, Sequence, Step
 from sequencer.sequencing.times import (
     positioning_minutes,
@@ -53,6 +53,7 @@ def make_sequence(
     seconds: float = 20.0,
     on_progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
+    places: Places | None = None,
 ) -> Sequence:
     """Choose one alternative for each operation and an order in which all musts hold, at least cost.
 
@@ -70,6 +71,8 @@ def make_sequence(
         Told about the progress.
     stop
         Asked now and then whether to stop with the best order so far.
+    places
+        Pockets that its tools may take together; no limit if left out.
 
     Raises
     ------
@@ -82,7 +85,7 @@ def make_sequence(
 
     refuse_errors(operations)
     words, objective = _objective(aim, seconds)
-    integers = make_problem(operations, graph)
+    integers = make_problem(operations, graph, places)
     result = solve(integers.problem, objective=objective, seconds=seconds, on_progress=on_progress, stop=stop)
     if not result.order and result.status != "impossible":
         # Stopped before anything was found: a first order is looked for all the same.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sequencer.operations import Alternative, OperationList
+from sequencer.shop.pocket_limits import goes_by_hand
 from sequencer.units import Minutes
 
 #: The engine counts time in hundredths of a minute.
@@ -58,6 +59,6 @@ def tool_change_minutes(operations: OperationList, tool: str) -> Minutes:
     """
     times, magazine = operations.shop.machine.times, operations.shop.magazine
     chosen = operations.shop.tool_by_name[tool]
-    if chosen.by_hand:
+    if goes_by_hand(chosen, magazine):
         return times.manual_tool_change
     return times.heavy_tool_change if chosen.mass >= magazine.heavy_from else times.chip_to_chip

@@ -38,6 +38,20 @@ def worthwhile(operation: Operation, operations: OperationList) -> tuple[int, ..
     )
 
 
+def cut_here(operation: Operation) -> tuple[int, ...]:
+    """Give the alternatives of an operation that are done in the shop, or all if none is, as indices.
+
+    Source: derived. Where pockets are scarce a slow alternative may be the only one whose tool has a place.
+
+    Parameters
+    ----------
+    operation
+        The operation.
+    """
+    here = tuple(i for i, alternative in enumerate(operation.alternatives) if alternative.lead_time == 0)
+    return here or tuple(range(len(operation.alternatives)))
+
+
 def most_saved(slow: Alternative, quick: Alternative, operations: OperationList) -> Minutes:
     """Give the most time that changes can cost when a quick alternative takes the place of a slow one [min].
 

@@ -1,6 +1,7 @@
 """The shop: machine, magazine, clamping means, tools, materials, conditions, rates and house rules."""
 
-from sequencer.shop.machine import ClampingMeans, Machine, Magazine
+from sequencer.shop.machine import ClampingMeans, Machine
+from sequencer.shop.magazine import Magazine
 from sequencer.shop.money import Effort, Rates, Risks, WorkingTime
 from sequencer.shop.shop import (
     Condition,

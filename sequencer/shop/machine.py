@@ -1,4 +1,4 @@
-"""The machine, its magazine and its clamping means."""
+"""The machine and its clamping means."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from sequencer.part.quantities import (
     Duration,
     FeedRate,
     Force,
-    Length,
     Mass,
     MomentOfMass,
     Name,
@@ -127,6 +126,15 @@ class Times(Record):
     wash: Duration = Field(description="Flushing chips from the part on the machine.")
     soak: Duration = Field(description="Waiting for temperature after roughing.")
     receive: Duration = Field(description="Checking a blank at receipt.")
+    hydraulic_clamp: Duration | None = Field(
+        default=None,
+        description="Clamping with hydraulic means, cleaning of seats included; estimated from clamp if left "
+        "out.",
+    )
+    hydraulic_release: Duration | None = Field(
+        default=None,
+        description="Lowering the force of hydraulic means by program; estimated from release if left out.",
+    )
     independent_check: Duration = Field(description="Gear check on an independent measuring instrument.")
 
 
@@ -158,32 +166,15 @@ class Machine(Record):
         default=None,
         description="Largest part mass for gear-synchronised work, if lower than the table load.",
     )
-
-
-class Magazine(Record):
-    """The tool magazine of the machine."""
-
-    form: Literal["chain", "drum", "rack"] = Field(
-        default="chain", description="How the pockets are arranged."
+    pallets: int = Field(
+        default=1,
+        ge=1,
+        le=20,
+        description="Pallets: with 2 or more the next part is set up while one is cut; 1 for a fixed table.",
     )
-    pockets: int = Field(ge=4, le=1000, description="Number of pockets.")
-    pitch: PositiveLength = Field(description="Distance from pocket to pocket.")
-    clearance: Length = Field(default=parse("5 mm", "length"), description="Least gap between two tools.")
-    diameter_full: PositiveLength = Field(description="Largest tool diameter with both neighbours loaded.")
-    diameter_free: PositiveLength = Field(description="Largest tool diameter with both neighbours empty.")
-    length: PositiveLength = Field(description="Largest tool length.")
-    tool_mass: Mass = Field(description="Largest mass of one tool.")
-    heavy_from: Mass = Field(description="Mass from which a tool change is a heavy one.")
-    tilting_moment: Torque = Field(description="Largest tilting moment of one tool at the gripper.")
-    total_mass: Mass = Field(description="Largest mass of all tools together.")
-    residents: tuple[Name, ...] = Field(default=(), description="Tools that always stay in the magazine.")
-
-    @model_validator(mode="after")
-    def _diameters(self) -> Self:
-        if self.diameter_free < self.diameter_full:
-            msg = f"diameter_free {self.diameter_free} must not be below diameter_full {self.diameter_full}"
-            raise ValueError(msg)
-        return self
+    pallet_change: Duration = Field(
+        default=parse("2 min", "time"), description="Exchange of two pallets, with 2 or more."
+    )
 
 
 class ClampingMeans(Record):
@@ -193,6 +184,9 @@ class ClampingMeans(Record):
     hold: Literal["outside jaws", "inside jaws", "bolts", "face plate"] = Field(description="How it holds.")
     diameter_from: PositiveLength = Field(description="Smallest diameter that it holds.")
     diameter_to: PositiveLength = Field(description="Largest diameter that it holds.")
+    actuation: Literal["manual", "hydraulic"] = Field(
+        default="manual", description="How it is tightened: by hand, or hydraulically and by program."
+    )
     count: int = Field(default=4, ge=2, le=36, description="Number of jaws or bolts.")
     height: PositiveLength = Field(
         default=parse("60 mm", "length"), description="Height of the jaws above their seat."

@@ -22,7 +22,8 @@ from sequencer.part.quantities import (
     Pressure,
     Record,
 )
-from sequencer.shop.machine import ClampingMeans, Machine, Magazine
+from sequencer.shop.machine import ClampingMeans, Machine
+from sequencer.shop.magazine import Magazine
 from sequencer.shop.money import Effort, Rates, Risks, WorkingTime
 from sequencer.shop.tools import AnyTool
 from sequencer.units import parse

@@ -67,6 +67,9 @@ class Tool(Record):
         le=1e9,
         description="Price of a fresh edge between two lives: resharpening, or an insert's share.",
     )
+    regrind_time: Duration = Field(
+        default=parse(0, "time"), description="Time that it is away for one resharpening."
+    )
     cutting_speed: CuttingSpeed | None = Field(default=None, description="Cutting speed, over the tables.")
     feed: Feed | None = Field(default=None, description="Feed per revolution or per tooth, over the tables.")
     by_hand: bool = Field(default=False, description="Loaded by hand: never in the magazine.")

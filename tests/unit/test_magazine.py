@@ -12,7 +12,7 @@ from sequencer.magazine import make_magazine, place_tools, pockets_apart, tiltin
 from sequencer.operations import Action, Alternative, Mode, Operation, Stage
 from sequencer.sequencing import Sequence, Step
 from sequencer.shop import Limits, Shop
-from sequencer.shop.machine import Magazine
+from sequencer.shop.magazine import Magazine
 from sequencer.shop.tools import CounterboreTool
 
 

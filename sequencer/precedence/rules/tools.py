@@ -9,7 +9,7 @@ from sequencer.precedence.demands import Outcome, note
 from sequencer.precedence.dependency import Strength
 from sequencer.precedence.rule import PRACTICE, Kept, Rule
 from sequencer.shop import AnyTool
-from sequencer.units import shown
+from sequencer.shop.pocket_limits import excesses
 
 
 def same_tool_neighbours(context: RuleContext) -> Iterator[Outcome]:
@@ -62,15 +62,7 @@ def _beyond(context: RuleContext, tool: AnyTool) -> str:
     magazine = context.shop.magazine
     if tool.by_hand:
         return "is marked so in the shop file"
-    limits = (
-        ("weighs", float(tool.mass), float(magazine.tool_mass), "kg"),
-        ("is", float(tool.overall_length), float(magazine.length), "mm long"),
-        ("is", float(tool.body_diameter), float(magazine.diameter_free), "mm wide"),
-    )
-    for verb, value, limit, unit in limits:
-        if value > limit:
-            return f"{verb} {shown(value)} {unit}, the magazine takes {shown(limit)}"
-    return ""
+    return "; ".join(excesses(tool, magazine))
 
 
 RULES = (
