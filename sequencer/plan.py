@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Final
 
 from sequencer.costing import Costing, make_costing
 from sequencer.errors import Finding, NoPlan, Severity
-from sequencer.magazine import MagazineTable, make_magazine
+from sequencer.magazine import MagazineTable, make_magazine, other_tools, tool_places, with_remedies
 from sequencer.operations import OperationList, make_operations
 from sequencer.ordering.result import Progress
 from sequencer.part import Part
@@ -115,7 +116,46 @@ def make_plan(
             best = made
     if best is None:
         raise refused or NoPlan("the part has no clamping")
+    if best.magazine.remedies or not best.magazine.fits:
+        return _with_other_tools(best, aim, seconds, on_progress, stop)
     return best
+
+
+#: How often the order is searched anew with fewer pockets for its tools.
+_TRIALS: Final = 4
+
+
+def _with_other_tools(
+    plan: Plan,
+    aim: Aim,
+    seconds: float,
+    on_progress: Callable[[Progress], None] | None,
+    stop: Callable[[], bool] | None,
+) -> Plan:
+    """Search the order once more so that its tools fit the magazine, and say what that would cost."""
+    shop, lot = plan.shop, plan.part.lot
+    places = tool_places(plan.magazine, shop)
+    for _ in range(_TRIALS):
+        try:
+            sequence = make_sequence(
+                plan.operations,
+                plan.graph,
+                aim=aim,
+                seconds=seconds,
+                on_progress=on_progress,
+                stop=stop,
+                places=places,
+            )
+        except NoPlan:
+            return plan
+        made = make_magazine(sequence, shop, lot)
+        if made.fits and not made.remedies:
+            remedy = other_tools(plan.sequence, sequence, made, shop, lot)
+            return replace(plan, magazine=with_remedies(plan.magazine, (remedy,), shop))
+        places = replace(places, capacity=places.capacity - max(1, made.over))
+        if places.capacity < 0:
+            break
+    return plan
 
 
 def _value(plan: Plan) -> tuple[float, ...]:

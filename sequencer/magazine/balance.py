@@ -149,7 +149,7 @@ class _Exchanges:
         )
 
     def _fits(self, index: int, pocket: int, leaving: int | None) -> bool:
-        """Whether a tool may stand in a pocket once another has left it; a wide one only in place of its like."""
+        """Whether a tool may take a pocket that another leaves; a wide one only in place of its like."""
         tool = self.tools[index]
         if not self.room.allowed(tool) >> pocket & 1:
             return False

@@ -55,7 +55,7 @@ def strand_findings(parted: Mapping[str, str], shop: Shop) -> Iterator[Finding]:
         yield Finding(
             Severity.WARNING,
             f"tool {name}",
-            f"it would touch {other} when the strands of the chain pass each other: both need {shown(need, 1)} mm",
+            f"it would touch {other} where the strands of the chain pass: both need {shown(need, 1)} mm",
             limit=f"strand_gap {shop.magazine.strand_gap}",
             remedy="load it by hand at a planned stop, or choose another tool",
             subject=SUBJECT,

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sequencer.magazine.balance import balanced, imbalance, least_imbalance
+from sequencer.magazine.fewest import best_row
 from sequencer.magazine.placing import place
 from sequencer.magazine.room import Loaded, Room, loaded_tool
 from sequencer.magazine.table import Pocket
@@ -70,9 +71,10 @@ def make_layout(
     room = Room(magazine)
     fixed = _held(tools, held or {}) or _residents(tools, magazine, room)
     found = place(tools, room, fixed).pockets
-    if found is None and fixed and held is None:
+    if found is None and held is None:
         fixed = {}
-        found = place(tools, room).pockets
+        found = place(tools, room).pockets if len(tools) > 1 else None
+        found = found or _in_row(tools, magazine)
     if found is None:
         return None
     ring = magazine.form != "rack"
@@ -84,6 +86,14 @@ def make_layout(
     for index, pocket in enumerate(places):
         by_pocket[pocket] = tools[index].mass
     return Layout(_pockets(tools, places, room), round(imbalance(by_pocket, ring=ring), 9), round(bound, 9))
+
+
+def _in_row(tools: Sequence[Loaded], magazine: Magazine) -> tuple[int, ...] | None:
+    """The order that needs the fewest pockets, where only neighbours can touch."""
+    if magazine.rows > 1 or magazine.strand_gap is not None or magazine.narrow_pockets or not tools:
+        return None
+    row = best_row([tool.diameter for tool in tools], magazine)
+    return row.places if row.pockets <= magazine.pockets and magazine.form != "drum" else None
 
 
 def _held(tools: Sequence[Loaded], held: Mapping[tuple[str, int], int]) -> dict[int, int]:

@@ -19,7 +19,7 @@ from sequencer.magazine.findings import (
 from sequencer.magazine.layout import Layout, loaded_tools, make_layout
 from sequencer.magazine.remedies import Asked, find_remedies, in_order_of_cost
 from sequencer.magazine.stops import manual_stops
-from sequencer.magazine.table import MagazineTable, Remedy, ToolUse
+from sequencer.magazine.table import MagazineTable, Remedy
 from sequencer.magazine.uses import tool_uses
 from sequencer.sequencing import Sequence
 from sequencer.shop import Shop

@@ -9,7 +9,7 @@ from typing import Final
 from sequencer.magazine.room import Loaded, Room
 
 #: Places tried for wide tools before the search is given up.
-TRIALS: Final = 20_000
+TRIALS: Final = 500
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,9 @@ class Placing:
     complete: bool
 
 
-def place(tools: Sequence[Loaded], room: Room, fixed: Mapping[int, int] | None = None) -> Placing:
+def place(
+    tools: Sequence[Loaded], room: Room, fixed: Mapping[int, int] | None = None, *, trials: int = TRIALS
+) -> Placing:
     """Put tools into pockets so that none touches another; wide ones close together, so that they share gaps.
 
     Parameters
@@ -39,17 +41,19 @@ def place(tools: Sequence[Loaded], room: Room, fixed: Mapping[int, int] | None =
         The pockets.
     fixed
         Pockets of tools that stay where they are: index of the tool to pocket.
+    trials
+        Places tried for wide tools before the search is given up.
     """
-    search = _Search(tools, room, dict(fixed or {}))
+    search = _Search(tools, room, dict(fixed or {}), trials)
     found = search.run()
-    return Placing(found, complete=found is not None or search.trials < TRIALS)
+    return Placing(found, complete=found is not None or search.trials < trials)
 
 
 class _Search:
     """Depth-first search over the pockets of wide tools; the others fill what is left."""
 
-    def __init__(self, tools: Sequence[Loaded], room: Room, fixed: dict[int, int]) -> None:
-        self.tools, self.room = tools, room
+    def __init__(self, tools: Sequence[Loaded], room: Room, fixed: dict[int, int], most: int) -> None:
+        self.tools, self.room, self.most = tools, room, most
         self.at = dict(fixed)
         self.trials = 0
         full = float(room.magazine.diameter_full)
@@ -99,7 +103,7 @@ class _Search:
         tool = self.tools[index]
         for pocket in self._candidates(index, position, slim_mask):
             self.trials += 1
-            if self.trials >= TRIALS:
+            if self.trials >= self.most:
                 return None
             self.at[index] = pocket
             kept = self.room.kept_from(pocket, tool.diameter, self.slimmest)

@@ -6,6 +6,7 @@ import heapq
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from sequencer.magazine.fewest import Fewest, fewest_pockets
@@ -123,10 +124,10 @@ def _remedy(
 
 
 def _exchanged(asked: Asked, uses: tuple[ToolUse, ...]) -> Minutes:
-    """Time of the exchanges that fewer sister tools cost more: each takes one out and puts one in [min]."""
+    """Time of the exchanges that fewer sister tools cost more [min]."""
     loaded = {use.tool: use.loaded for use in asked.uses}
     fewer = sum(max(0, loaded[use.tool] - use.loaded) for use in uses if use.tool not in asked.by_hand)
-    return 2 * fewer * float(asked.shop.magazine.tool_loading)
+    return fewer * float(asked.shop.effort.load_tool)
 
 
 def _sisters(asked: Asked, fitting: Fitting) -> Iterator[Remedy]:
@@ -233,10 +234,9 @@ def _by_clamping(asked: Asked, fitting: Fitting) -> Iterator[Remedy]:
     listed = list(visits.values())
     exchanged = sum(
         sum(count for name, count in one.items() if other.get(name, 0) < count)
-        for before, after in zip(listed, listed[1:], strict=False)
-        for one, other in ((before, after), (after, before))
+        for other, one in pairwise(listed)
     )
-    minutes = exchanged * float(asked.shop.magazine.tool_loading)
+    minutes = exchanged * float(asked.shop.effort.load_tool)
     most = max(visits.values(), key=lambda held: fitting.fewest(held, asked.shop.magazine).pockets)
     words = "run the lot through one clamping after the other and load the tools of each"
     yield _remedy(asked, fitting, "clamping by clamping", words, most, minutes)

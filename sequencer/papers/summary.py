@@ -34,7 +34,8 @@ def summary_lines(plan: Plan) -> tuple[str, ...]:
         f"mode changes: {sequence.count('mode change')}",
         f"Time per piece: {quantity_words(machine, 'min')} on the machine, "
         f"{quantity_words(sequence.minutes, 'min')} with bench work{away}",
-        f"Magazine: {magazine.needed} of {magazine.available} pockets{hands}",
+        f"Magazine: {magazine.needed} of {magazine.available} pockets"
+        f"{'' if magazine.proven else f', at least {magazine.bound}'}{hands}",
         f"Proof: {sequence.sentence}",
         *cost_lines(plan.costing),
     ]

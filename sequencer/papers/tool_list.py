@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import short_entries, stamp_of
 from sequencer.papers.model import Column, Entry, Row, Section, Sheet, Table
+from sequencer.units import shown
 
 if TYPE_CHECKING:
     from sequencer.magazine import Pocket, ToolUse
@@ -25,13 +26,72 @@ def tool_list(plan: Plan) -> Sheet:
     entries = (
         *short_entries(plan),
         Entry("Pockets needed", f"{magazine.needed} of {magazine.available}, blocked ones included"),
+        Entry("Fewest pockets", "proven" if magazine.proven else f"at least {magazine.bound}"),
+        Entry("Mass of the tools", _mass_words(plan)),
         Entry("Loaded by hand", ", ".join(magazine.by_hand) or "none"),
+    )
+    further = (
+        *((_stops(plan),) if magazine.stops else ()),
+        *((_remedies(plan),) if magazine.remedies else ()),
     )
     sections = (
         Section("Tools", tables=(_tools(plan),), cautions=_cautions(plan)),
-        Section("Magazine", tables=(_magazine(plan),)),
+        Section("Magazine", tables=(*further, _magazine(plan))),
     )
     return Sheet("Tool list", stamp_of(plan), entries, sections)
+
+
+def _mass_words(plan: Plan) -> str:
+    """Mass against its limit, and how much heavier one side is than the other."""
+    magazine, limits = plan.magazine, plan.shop.magazine
+    allowed = f" of {limits.imbalance.text}" if limits.imbalance is not None else ""
+    return (
+        f"{shown(magazine.mass, 1)} kg of {limits.total_mass.text}; "
+        f"one side heavier by {shown(magazine.imbalance, 1)} kg{allowed} at most"
+    )
+
+
+def _stops(plan: Plan) -> Table:
+    return Table(
+        "Planned stops for tools loaded by hand",
+        (
+            Column("Before step", number=True),
+            Column("Clamping"),
+            Column("Tools", share=2.0),
+            Column("Time", "min", number=True),
+            Column("Operator", share=1.6),
+        ),
+        tuple(
+            Row(
+                (
+                    stop.step,
+                    stop.clamping,
+                    ", ".join(stop.tools),
+                    stop.minutes,
+                    "there after clamping" if stop.attended else "to be called",
+                )
+            )
+            for stop in plan.magazine.stops
+        ),
+        slim=True,
+    )
+
+
+def _remedies(plan: Plan) -> Table:
+    return Table(
+        "Remedies, the cheapest first",
+        (
+            Column("What", share=5.0),
+            Column("Pockets", number=True),
+            Column("Of", number=True),
+            Column("More time for the lot", "min", number=True, share=1.4),
+            Column(f"More cost for the lot, {plan.shop.rates.currency}", number=True, share=1.4),
+        ),
+        tuple(
+            Row((each.words, each.needed, each.available, each.minutes, round(each.money, 2)))
+            for each in plan.magazine.remedies
+        ),
+    )
 
 
 def _tools(plan: Plan) -> Table:
@@ -42,7 +102,8 @@ def _tools(plan: Plan) -> Table:
             Column("Words", share=3.0),
             Column("Steps", share=1.8),
             Column("Cuts", "min", number=True, share=0.9),
-            Column("Needed", number=True, share=0.9),
+            Column("Loaded", number=True, share=0.9),
+            Column("For the lot", number=True, share=0.9),
             Column("Owned", number=True, share=0.85),
             Column("Lead time", share=0.9),
             Column("BD", share=1.05),
@@ -62,7 +123,7 @@ def _tool_row(plan: Plan, use: ToolUse) -> Row:
     tool = plan.shop.tool_by_name.get(use.tool)
     steps = ", ".join(str(number) for number in use.steps)
     if tool is None:
-        return Row((use.tool, None, steps, use.minutes, use.loaded, *([None] * 7), use.reason))
+        return Row((use.tool, None, steps, use.minutes, use.loaded, use.lot_edges, *([None] * 7), use.reason))
     life = tool.life or tool.life_length
     return Row(
         (
@@ -71,6 +132,7 @@ def _tool_row(plan: Plan, use: ToolUse) -> Row:
             steps,
             use.minutes,
             use.loaded,
+            use.lot_edges,
             tool.owned,
             tool.lead_time.text if tool.lead_time > 0 else None,
             tool.body_diameter.text,
@@ -84,8 +146,8 @@ def _tool_row(plan: Plan, use: ToolUse) -> Row:
 
 
 def _magazine(plan: Plan) -> Table:
-    used = [pocket for pocket in plan.magazine.pockets if pocket.tool or pocket.blocked_by]
-    free = plan.magazine.available - len(used)
+    used = [each for each in plan.magazine.pockets if each.tool or each.blocked_by or each.remark]
+    free = max(0, plan.magazine.available - len(used))
     return Table(
         "Pockets",
         (
@@ -111,7 +173,7 @@ def _pocket_row(plan: Plan, pocket: Pocket) -> Row:
             tool.title if tool is not None else None,
             f"sister {pocket.sister}" if pocket.tool and pocket.sister else None,
             ", ".join(pocket.blocked_by) or None,
-            "resident" if pocket.resident else None,
+            "resident" if pocket.resident else pocket.remark or None,
         )
     )
 

@@ -1,6 +1,7 @@
 """The order: dependencies and alternatives become an integer problem, its answer becomes steps."""
 
 from sequencer.sequencing.by_hand import FreeMove, Judged, free_moves, judge_order
+from sequencer.sequencing.integers import Places
 from sequencer.sequencing.order import Aim, make_sequence, refuse_errors
 from sequencer.sequencing.steps import Change, Level, Sequence, Step
 from sequencer.sequencing.why import Why, explain_pair
@@ -11,6 +12,7 @@ __all__ = [
     "FreeMove",
     "Judged",
     "Level",
+    "Places",
     "Sequence",
     "Step",
     "Why",

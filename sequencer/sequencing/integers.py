@@ -126,6 +126,8 @@ class IntegerProblem:
         constraint
             Field and index.
         """
+        if constraint.kind == "capacity":
+            return f"the magazine has {self.problem.capacity} pockets left for its tools"
         listed = self.origins.get(constraint.kind, ())
         if constraint.index < len(listed):
             return in_words(listed[constraint.index])

@@ -104,9 +104,6 @@ class Magazine(Record):
         default=None,
         description="Time that the machine runs without an operator; sister tools last at least that long.",
     )
-    tool_loading: Duration = Field(
-        default=parse("2 min", "time"), description="Taking a tool out of the magazine or putting one in."
-    )
     options: tuple[MagazineOption, ...] = Field(
         default=(), description="Bigger magazines that could be had for this machine."
     )

@@ -9,6 +9,7 @@ from sequencer.part import Part
 from sequencer.part.fault import Fault, Path, did_you_mean
 from sequencer.part.feature import Method
 from sequencer.part.section import make_section
+from sequencer.shop.magazine_checks import magazine_faults
 from sequencer.shop.part_checks import holding_faults, tool_wish_faults
 from sequencer.shop.shop import LAST_RULE, Shop
 from sequencer.shop.tool_checks import tool_faults
@@ -131,6 +132,7 @@ def _magazine(shop: Shop) -> Iterator[Fault]:
         if getattr(magazine, key) > getattr(magazine, most):
             what = f"{key} {getattr(magazine, key)} is above {most} {getattr(magazine, most)}"
             yield Fault(("magazine", key), what, "", "exchange or correct them")
+    yield from magazine_faults(magazine)
     seen: set[str] = set()
     for at, name in enumerate(magazine.residents):
         path = ("magazine", "residents", at)

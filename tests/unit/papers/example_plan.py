@@ -273,7 +273,9 @@ def _magazine(steps: tuple[Step, ...]) -> MagazineTable:
             "magazine",
         ),
     )
-    return MagazineTable(tuple(pockets), uses, needed, 30, ("T57",), findings)
+    return MagazineTable(
+        tuple(pockets), uses, needed, 30, ("T57",), findings, bound=needed, mass=127.0, imbalance=17.5
+    )
 
 
 def example_plan(units: str = "mm") -> Plan:
