@@ -71,9 +71,7 @@ def test_no_order_round_the_ring_or_along_the_rack_needs_fewer(diameters, form):
     house = shop([tool(f"T{index}", each) for index, each in enumerate(diameters)], form=form)
 
     def length(order):
-        pairs = list(zip(order, order[1:], strict=False)) + (
-            [(order[-1], order[0])] if form == "chain" else []
-        )
+        pairs = list(pairwise(order)) + ([(order[-1], order[0])] if form == "chain" else [])
         return sum(pockets_apart(a, b, house.magazine) for a, b in pairs) + (form == "rack")
 
     found = needed(house)
