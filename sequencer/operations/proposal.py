@@ -24,6 +24,9 @@ from sequencer.shop import Shop
 
 _TEETH: Final = (ExternalGear, InternalGear, DoubleHelicalGear, Spline, BevelGear)
 
+#: Tolerances between axes, which an eccentricity enters twice.
+_OF_AXES: Final = ("runout", "total runout", "concentricity", "position")
+
 #: Ways to hold a part that are tried with all methods in each round, after the reach alone has sorted them.
 TRIED: Final = 5
 
@@ -39,6 +42,8 @@ class _Merit:
     ----------
     blocked
         Operations without a way.
+    torn
+        Surfaces toleranced to each other more closely than re-clamping leaves, without a common clamping.
     sent_out
         Tooth systems that only work outside makes, the planner's own wish apart.
     clampings
@@ -56,6 +61,7 @@ class _Merit:
     """
 
     blocked: int
+    torn: int
     sent_out: int
     clampings: int
     warnings: int
@@ -220,6 +226,7 @@ def _merit(holder: Holder, layout: Layout, known: _Known) -> _Merit:
     errors = sum(finding.severity is Severity.ERROR for finding in findings)
     return _Merit(
         errors + _blocked([each for listed in made.values() for each in listed], layout),
+        sum(_torn(holder, made, feature) for feature in part.features),
         sum(_only_outside(made[feature.name], feature) for feature in teeth if feature.name in made),
         len(layout.clampings),
         sum(finding.severity is Severity.WARNING for finding in findings),
@@ -302,6 +309,18 @@ def _apart(part: Part, made: dict[str, tuple[_Work, ...]], feature: AnyFeature) 
     names = dict.fromkeys(part.datums[letter] for letter in letters if letter in part.datums)
     places = [_finish(made.get(name, ())) - {BENCH} for name in (feature.name, *names)]
     return sum(not one & other for one, other in combinations(places, 2) if one and other)
+
+
+def _torn(holder: Holder, made: dict[str, tuple[_Work, ...]], feature: AnyFeature) -> int:
+    """Axes toleranced to each other within twice the eccentricity of a re-clamping, finished apart."""
+    left = 2 * float(holder.shop.machine.capability.reclamping)
+    torn = 0
+    for each in feature.geometric:
+        if each.characteristic in _OF_AXES and each.value <= left:
+            for name in (holder.part.datums.get(letter, "") for letter in each.to):
+                one, other = (_finish(made.get(key, ())) - {BENCH} for key in (feature.name, name))
+                torn += bool(one and other and not one & other)
+    return torn
 
 
 def _nothing_holds(part: Part) -> Finding:

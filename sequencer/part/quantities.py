@@ -173,6 +173,10 @@ CuttingSpeed = Annotated[Quantity, Dimension("cutting speed", above=0.0)]
 Feed = Annotated[Quantity, Dimension("feed", above=0.0)]
 FeedRate = Annotated[Quantity, Dimension("feed rate", above=0.0)]
 Pressure = Annotated[Quantity, Dimension("pressure", above=0.0)]
+#: Difference of temperature between a part and its machine; more than this is no state to finish in.
+TemperatureDifference = Annotated[
+    Quantity, Dimension("temperature difference", least=0.0, bounds=Bounds("200 K", "0 K"))
+]
 MomentOfMass = Annotated[Quantity, Dimension("moment of mass", least=0.0)]
 
 

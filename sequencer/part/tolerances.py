@@ -194,6 +194,10 @@ class Phase(Record):
         default=parse(0, "angle"), description="Angle between the two, seen from above, counter-clockwise."
     )
     tolerance: PositiveLength = Field(description="Allowed shift along the circumference of this feature.")
+    tooth: Literal["tooth", "space"] = Field(
+        default="tooth",
+        description="What of a tooth system the angle is counted to: the middle of a tooth or of a space.",
+    )
 
 
 class FlankClass(Record):

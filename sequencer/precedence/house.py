@@ -14,7 +14,7 @@ from sequencer.precedence.demands import note, warning
 from sequencer.precedence.dependency import Dependency, Relation, Strength
 from sequencer.precedence.register import FIXED, RULE_BY_ID
 from sequencer.precedence.rule import Rule
-from sequencer.shop.shop import OwnRule, RuleChange, Shop
+from sequencer.shop.shop import LAST_RULE, OwnRule, RuleChange, Shop
 from sequencer.units import Minutes
 
 #: What a broken should costs if neither the shop nor the rule says so [min].
@@ -76,7 +76,7 @@ def rules_in_force(shop: Shop, rules: tuple[Rule, ...]) -> tuple[RuleInForce, ..
             raise SequencerError(
                 f"no rule is called {change.rule}",
                 where=where,
-                limit="R1 to R52",
+                limit=f"R1 to R{LAST_RULE}",
                 remedy="See the list of rules",
             )
         if change.rule in FIXED:

@@ -101,18 +101,45 @@ def _possible_by_themselves(graph: DependencyGraph, demand: Dependency) -> bool:
 
 def _refuse_apart(graph: DependencyGraph, together: list[Dependency]) -> None:
     shared = possible_clampings(graph.operations.operations, graph.dependencies)
+    if all(shared[demand.first] for demand in together):
+        return
+    least = _fewest_apart(graph, together)
+    names = tuple(dict.fromkeys(name for demand in least for name in (demand.first, demand.second)))
+    both = "both" if len(names) == 2 else "all of them"
+    raise NoPlan(
+        f"{', '.join(names[:-1])} and {names[-1]} must share a clamping, and none reaches {both}",
+        (
+            *(f"{rule}: {reason}" for rule, reason in dict.fromkeys((d.rule, d.reason) for d in least)),
+            *(_where(graph, name) for name in names),
+        ),
+        graph.findings,
+        f"Let one clamping reach {both}, or drop the demand",
+    )
+
+
+def _fewest_apart(graph: DependencyGraph, together: list[Dependency]) -> list[Dependency]:
+    """Give demands that bind operations without a common clamping, none of which can be left out."""
+    kept = list(together)
     for demand in together:
-        if not shared[demand.first]:
-            lines = [f"{demand.rule}: {demand.reason}"]
-            for name in (demand.first, demand.second):
-                clampings = graph.operations.by_name[name].clampings
-                lines.append(f"{name} can be done in {', '.join(clampings)}")
-            raise NoPlan(
-                f"{demand.first} and {demand.second} must share a clamping, and none reaches both",
-                tuple(lines),
-                graph.findings,
-                "Let one clamping reach both, or drop the demand",
-            )
+        fewer = [each for each in kept if each is not demand]
+        possible = possible_clampings(graph.operations.operations, fewer)
+        if any(not possible[each.first] for each in fewer):
+            kept = fewer
+    return kept
+
+
+def _where(graph: DependencyGraph, name: str) -> str:
+    """Say in which clampings an operation can be done, and why not in the others."""
+    operation = graph.operations.by_name[name]
+    line = f"{name} can be done in {', '.join(operation.clampings)}"
+    hidden = [
+        f"in {fitted.name} ({answer.reason})"
+        for fitted in graph.operations.clampings
+        if fitted.name not in operation.clampings
+        and (answer := fitted.reach_by_feature.get(operation.feature)) is not None
+        and not answer.reachable
+    ]
+    return f"{line}; not {', not '.join(hidden)}" if hidden else line
 
 
 def _refuse_stuck(graph: DependencyGraph) -> None:

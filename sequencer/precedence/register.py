@@ -18,6 +18,7 @@ from sequencer.precedence.rules import (
     run_out,
     stages_and_blanks,
     thin_walls,
+    tolerances,
     tools,
 )
 
@@ -34,6 +35,7 @@ _SUBJECTS: Final = (
     finishing_and_measuring,
     hardening,
     thin_walls,
+    tolerances,
     tools,
 )
 

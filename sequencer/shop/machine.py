@@ -14,6 +14,7 @@ from sequencer.part.quantities import (
     Mass,
     MomentOfMass,
     Name,
+    NotNegativeLength,
     PositiveLength,
     Power,
     Record,
@@ -142,6 +143,20 @@ class Capability(Record):
     """What the machine holds, axis by axis, and what a re-clamping costs."""
 
     linear: PositiveLength = Field(description="Positioning of the linear axes.")
+    x: PositiveLength | None = Field(
+        default=None, description="Positioning of the X axis (radial); as linear if left out."
+    )
+    z: PositiveLength | None = Field(
+        default=None, description="Positioning of the Z axis (along the table axis); as linear if left out."
+    )
+    repeatability: PositiveLength | None = Field(
+        default=None,
+        description="What stays of a size that is measured and corrected, per side; half of x if left out.",
+    )
+    squareness: NotNegativeLength = Field(
+        default=parse("10 um", "length"),
+        description="Error of parallel and square travel to the table axis, over one metre.",
+    )
     angular: Angle = Field(description="Positioning of the table as C axis.")
     spindle_runout: PositiveLength = Field(description="Runout of the table.")
     reclamping: PositiveLength = Field(
@@ -199,6 +214,20 @@ class ClampingMeans(Record):
         description="Sum of jaw mass times radius, for the force at speed.",
     )
     mass: Mass = Field(description="Mass of the means on the table.")
+    reclamping: NotNegativeLength | None = Field(
+        default=None,
+        description="Eccentricity that stays after clamping and indicating with it; that of the machine's "
+        "capability if left out.",
+    )
+    reclamping_tilt: NotNegativeLength | None = Field(
+        default=None,
+        description="Face wobble that stays over one metre; that of the machine's capability if left out.",
+    )
+    release_distortion: NotNegativeLength | None = Field(
+        default=None,
+        description="How far a diameter of one metre springs when it lets go at full force; 20 um for jaws "
+        "and 4 um for bolts and face plates if left out.",
+    )
     risers: tuple[PositiveLength, ...] = Field(default=(), description="Riser heights that exist for it.")
     price: float = Field(
         default=0.0,

@@ -22,6 +22,7 @@ from sequencer.part.quantities import (
     Pressure,
     Record,
 )
+from sequencer.shop.accuracy import Accuracy
 from sequencer.shop.machine import ClampingMeans, Machine
 from sequencer.shop.magazine import Magazine
 from sequencer.shop.money import Effort, Rates, Risks, WorkingTime
@@ -136,7 +137,7 @@ class Limits(Record):
 
 
 #: The trade's rules are R1 up to this one; they are listed in docs/rules.md.
-LAST_RULE: Final = 52
+LAST_RULE: Final = 53
 
 
 class Forbidden(Record):
@@ -232,6 +233,7 @@ class Shop(Record):
     )
     stock: Stock = Field(default=Stock(), description="Stock that each stage leaves.")
     limits: Limits = Field(default=Limits(), description="Choices of this house.")
+    accuracy: Accuracy = Field(default=Accuracy(), description="Warmth, distortion and measuring.")
     rates: Rates = Field(description="Money.")
     effort: Effort = Field(default=Effort(), description="What a lot and a new part take beside the cutting.")
     risks: Risks = Field(default=Risks(), description="How often a step scraps the part.")

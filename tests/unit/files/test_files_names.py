@@ -72,9 +72,9 @@ _OWN = (
 )
 SHOP_CASES = [
     ("unknown rule", _CHANGE % "R99",
-     "s.yaml:1:20: rules.changes[0].rule: there is no rule 'R99' to change (R1 to R52). See docs/rules.md."),
-    ("fixed rule", _CHANGE % "R0", "there is no rule 'R0' to change (R1 to R52)"),
-    ("rule with a nought", _CHANGE % "R07", "there is no rule 'R07' to change (R1 to R52)"),
+     "s.yaml:1:20: rules.changes[0].rule: there is no rule 'R99' to change (R1 to R53). See docs/rules.md."),
+    ("fixed rule", _CHANGE % "R0", "there is no rule 'R0' to change (R1 to R53)"),
+    ("rule with a nought", _CHANGE % "R07", "there is no rule 'R07' to change (R1 to R53)"),
     ("no rule", _CHANGE % "rough", "'rough' is not R and the number of a rule, such as R12. Write it so."),
     ("own rule", _OWN, "name: 'X1' is not H and a number of one to three figures, such as H1. Write it so."),
 ]  # fmt: skip
