@@ -139,7 +139,7 @@ features:
 EXPECTED: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
     "spur wheel": (("outside jaws on blank", "inside jaws on bore"), {"teeth/finish": "hobbing"}),
     "internal ring": (("inside jaws on blank", "outside jaws on seat"), {"teeth/finish": "power skiving"}),
-    # 20 um of runout between journal and bore hold only if one clamping reaches both: none that grips the bore
+    # 20 um of runout between journal and bore hold only in one clamping, which cannot grip the bore
     "sleeve": (("outside jaws on blank", "outside jaws on neck"), {}),
     "double helical": (
         ("outside jaws on blank", "inside jaws on bore"),
