@@ -11,15 +11,17 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any, Final
 
-from sequencer.ordering import kernels
-
 #: Time between two looks at the clock [s].
 PAUSE = 0.05
 
 _COMMAND = "import sys; from sequencer.ordering.compiling import compile_here; compile_here(sys.argv[1])"
 
 #: What can be compiled: the module and its function that calls all others.
-ENTRIES: Final = {"layers": ("expansion", "expand"), "chain": ("chain", "anneal")}
+ENTRIES: Final = {
+    "layers": ("expansion", "expand"),
+    "leaps": ("leaping", "leap"),
+    "chain": ("chain", "anneal"),
+}
 
 #: The compilations under way. They go on when a search is stopped, so that the next one finds them done.
 _running: dict[str, subprocess.Popen[bytes]] = {}
@@ -39,9 +41,7 @@ def is_compiled(what: str) -> bool:
     if not hasattr(made, "stats") or made.signatures or not made.stats.cache_path:
         return True
     line = made.py_func.__code__.co_firstlineno
-    newest = max(Path(str(source.__file__)).stat().st_mtime for source in (module, kernels))
-    kept = Path(made.stats.cache_path).glob(f"{name}.{function}-{line}.py*.nbc")
-    return any(file.stat().st_mtime >= newest for file in kept)
+    return any(Path(made.stats.cache_path).glob(f"{name}.{function}-{line}.py*.nbc"))
 
 
 def compile_here(what: str) -> None:
@@ -54,6 +54,7 @@ def compile_here(what: str) -> None:
     """
     from sequencer.ordering.chain import good_order
     from sequencer.ordering.layered import Layers
+    from sequencer.ordering.leaps import Leaps
     from sequencer.ordering.model import build_model
     from sequencer.ordering.problem import TOTAL_TIME, Alternative, Problem
     from sequencer.ordering.scale import scale_of
@@ -64,6 +65,8 @@ def compile_here(what: str) -> None:
     space = Space(build_model(problem, scale, ((0,), (1,), (2,))), with_magazine=False)
     if what == "chain":
         good_order(space, None, lambda: False, lambda _: None, rounds=1)
+    elif what == "leaps":
+        Leaps(space, 0).run(1, scale.largest + 1, lambda: False, lambda _: None)
     else:
         Layers(space, 0).run(1, scale.largest + 1, lambda: False, lambda _: None)
 

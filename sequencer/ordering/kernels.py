@@ -9,11 +9,13 @@ of which the first three tell states apart (the key). The caller makes sure befo
 
 from __future__ import annotations
 
+import hashlib
 import os
 import tempfile
 from collections.abc import Callable
-from typing import Any, NamedTuple, TypeVar, cast
+from typing import Any, Final, NamedTuple, TypeVar, cast
 
+import numba
 import numpy as np
 import numpy.typing as npt
 
@@ -70,28 +72,37 @@ class Tables(NamedTuple):
     costs: Ints
 
 
-def _cache_works() -> bool:
-    """Whether compiled code can be kept; names a folder that can be written if the usual one cannot."""
-    if os.environ.get("NUMBA_CACHE_DIR"):
-        return True
-    beside = os.path.join(os.path.dirname(__file__), "__pycache__")
+#: Modules whose functions are compiled, or stand in compiled ones.
+SOURCES: Final = ("kernels", "expansion", "leaping", "chain", "switching_search")
+
+
+def _cache_folder() -> str:
+    """Folder for compiled code, empty if none can be written.
+
+    Its name holds a digest of all sources: kept code is found again only if none of them has changed, and the
+    compiler itself looks only at the module that a function stands in.
+    """
     own = os.path.join(tempfile.gettempdir(), f"sequencer-compiled-{getattr(os, 'getuid', int)()}")
-    for folder in (beside, own):
+    here = os.path.dirname(__file__)
+    wanted = os.environ.get("NUMBA_CACHE_DIR")
+    digest = hashlib.sha256()
+    for name in SOURCES:
+        with open(os.path.join(here, f"{name}.py"), "rb") as source:
+            digest.update(source.read())
+    for above in (wanted,) if wanted else (os.path.join(here, "__pycache__"), own):
+        folder = os.path.join(above, f"compiled-{digest.hexdigest()[:16]}")
         try:
             os.makedirs(folder, mode=0o700, exist_ok=True)
             with tempfile.TemporaryFile(dir=folder):
-                pass
+                return folder
         except OSError:
             continue
-        if folder != beside:
-            os.environ["NUMBA_CACHE_DIR"] = folder
-        return True
-    return False
+    return ""
 
 
-_CACHE = _cache_works()
+_CACHE = _cache_folder()
 
-from numba import njit  # noqa: E402  the folder must be named before
+vars(numba.config)["CACHE_DIR"] = _CACHE  # the setting of the same name, read when a function is made
 
 
 def compiled(function: F) -> F:
@@ -102,7 +113,7 @@ def compiled(function: F) -> F:
     function
         What is compiled.
     """
-    made: Any = njit(cache=_CACHE, nogil=True)(function)
+    made: Any = numba.njit(cache=bool(_CACHE), nogil=True)(function)
     return cast(F, made)
 
 

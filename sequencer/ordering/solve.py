@@ -8,7 +8,6 @@ from sequencer.errors import OutOfRange, ProofBroken
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.explain import explain
 from sequencer.ordering.model import Contradiction, Model, build_model
-from sequencer.ordering.moves import Moves
 from sequencer.ordering.portfolio import Proof, Run, prove
 from sequencer.ordering.problem import LEXICOGRAPHIC, Objective, Problem
 from sequencer.ordering.result import LevelValue, Progress, Result, Status
@@ -17,6 +16,7 @@ from sequencer.ordering.search import Plan, Space
 from sequencer.ordering.slots import choices, settlements
 from sequencer.ordering.tool_choice import lightest_tools, with_tools
 from sequencer.ordering.tool_groups import NEVER
+from sequencer.ordering.upper_levels import order_of, prove_upper_levels
 
 #: Most ways to decide the either-or groups that cannot be left to the search.
 MOST_SELECTIONS = 2048
@@ -28,7 +28,7 @@ STATE_LIMIT = 250_000
 QUICK = 20_000
 
 #: Part of the time left that the proof of the levels above time may take.
-SHARE_OF_UPPER_LEVELS = 0.5
+SHARE_OF_UPPER_LEVELS = 0.7
 
 
 def solve(
@@ -111,7 +111,7 @@ def _within_magazine(
 ) -> Proof:
     """Search briefly without the magazine; if that overfills it, with few tools, and then exactly."""
     loose = prove([Space(model, with_magazine=False) for model in models], run, QUICK)
-    fits = loose.plan is not None and not check(problem, *_order_of(problem, loose.plan))
+    fits = loose.plan is not None and not check(problem, *order_of(problem, loose.plan))
     start = loose.plan if fits else None
     if loose.bound >= (NEVER if start is None else start.cost):
         return loose
@@ -148,32 +148,25 @@ def _upper_levels(
     objective = run.scale.objective
     timed = [any(measure == "time" for measure, _ in level.weights) for level in objective]
     count = timed.index(True) if True in timed else 0
-    if count == 0 or not any(Moves(model).travels for model in models):
+    if count == 0:
         return None
     scale = scale_of(problem, objective[:count])
     part = run.part(scale, SHARE_OF_UPPER_LEVELS)
     made = [build_model(problem, scale, model.slots) for model in models]
-    found = prove([Space(model, with_magazine=with_magazine) for model in made], part, state_limit)
+    found = prove_upper_levels(problem, made, part, state_limit, with_magazine=with_magazine)
     run.states += part.states
     if found.bound >= NEVER:
         return Proof(None, NEVER)
     bound = run.scale.joined(scale.split(found.bound))
     if found.plan is None:
         return Proof(None, bound)
-    values = evaluate(problem, *_order_of(problem, found.plan)).values(objective)
+    values = evaluate(problem, *order_of(problem, found.plan)).values(objective)
     return Proof(Plan(run.scale.joined(values), found.plan.model, found.plan.steps), bound)
 
 
 def _may_overfill(model: Model) -> bool:
     tools = {way.tool for ways in model.ways for way in ways if way.tool >= 0}
     return sum(model.tool_weight[tool] for tool in tools) > model.capacity
-
-
-def _order_of(problem: Problem, plan: Plan) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    choice = [-1] * problem.size
-    for op, way in plan.steps:
-        choice[op] = way
-    return tuple(op for op, _ in plan.steps), tuple(choice)
 
 
 def _answer(problem: Problem, models: list[Model], run: Run, best: Plan | None, bound: int) -> Result:
@@ -183,7 +176,7 @@ def _answer(problem: Problem, models: list[Model], run: Run, best: Plan | None, 
             for level, lowest in zip(run.scale.objective, run.scale.split(bound), strict=True)
         )
         return Result((), (), values[:1], "between bounds", _ignored(problem), run.states, run.elapsed())
-    order, choice = _order_of(problem, best)
+    order, choice = order_of(problem, best)
     _replay(problem, run.scale, best, bound, order, choice)
     levels = _levels(problem, models, run.scale, best.cost, bound)
     status: Status = "proven" if levels[-1].proven else "between bounds"
