@@ -35,6 +35,8 @@ def is_compiled(what: str) -> bool:
     what
         A key of `ENTRIES`.
     """
+    if what in _running and _running[what].poll() is not None:
+        del _running[what]
     name, function = ENTRIES[what]
     module = import_module(f"sequencer.ordering.{name}")
     made: Any = getattr(module, function)
@@ -71,6 +73,32 @@ def compile_here(what: str) -> None:
         Layers(space, 0).run(1, scale.largest + 1, lambda: False, lambda _: None)
 
 
+def begin_beside(what: str) -> None:
+    """Begin the compilation in another process, unless it is under way.
+
+    Parameters
+    ----------
+    what
+        A key of `ENTRIES`.
+    """
+    if what in _running or not _can_run():
+        return
+    places = os.pathsep.join(place or os.getcwd() for place in sys.path)
+    quiet = subprocess.DEVNULL
+    _running[what] = subprocess.Popen(
+        [sys.executable, "-c", _COMMAND, what],
+        stdin=quiet,
+        stdout=quiet,
+        stderr=quiet,
+        env={**os.environ, "PYTHONPATH": places},
+        start_new_session=True,
+    )
+
+
+def _can_run() -> bool:
+    return bool(sys.executable) and not getattr(sys, "frozen", False)
+
+
 def compile_beside(what: str, stop: Callable[[], bool], tell: Callable[[], None]) -> bool:
     """Wait for the compilation in another process; gives up when told to stop.
 
@@ -88,19 +116,9 @@ def compile_beside(what: str, stop: Callable[[], bool], tell: Callable[[], None]
     bool
         Whether to go on; a compilation that failed beside is left to the first use.
     """
-    if not sys.executable or getattr(sys, "frozen", False):
+    if not _can_run():
         return not stop()
-    if what not in _running:
-        places = os.pathsep.join(place or os.getcwd() for place in sys.path)
-        quiet = subprocess.DEVNULL
-        _running[what] = subprocess.Popen(
-            [sys.executable, "-c", _COMMAND, what],
-            stdin=quiet,
-            stdout=quiet,
-            stderr=quiet,
-            env={**os.environ, "PYTHONPATH": places},
-            start_new_session=True,
-        )
+    begin_beside(what)
     while _running[what].poll() is None:
         if stop():
             return False

@@ -120,13 +120,15 @@ def _ready(model: Model, part: Run) -> bool:
     """Whether the compiled program can hold the model, and removing a visit never costs anything."""
     try:
         from sequencer.ordering.arrays import fits
-        from sequencer.ordering.compiling import compile_beside, is_compiled
+        from sequencer.ordering.compiling import begin_beside, compile_beside, is_compiled
         from sequencer.ordering.leaps import relaxed
     except (ImportError, RuntimeError):
         return False
     space = Space(relaxed(model), with_magazine=False)
     if space.moves.at_once != model.full or not fits(space.model, space.moves, space.bound):
         return False
+    if not is_compiled("layers"):
+        begin_beside("layers")  # it will be wanted next, and a second core may be free
     return is_compiled("leaps") or compile_beside("leaps", part.stop, lambda: part.tell("compiling"))
 
 

@@ -131,16 +131,41 @@ def test_compiled_code_is_kept_where_writing_is_possible(
     def refused(folder: str, *_: object, **__: object) -> None:
         if "__pycache__" in folder:
             raise PermissionError(folder)
-        Path(folder).mkdir(exist_ok=True)
+        Path(folder).mkdir(parents=True, exist_ok=True)
 
     monkeypatch.delenv("NUMBA_CACHE_DIR", raising=False)
     monkeypatch.setattr(tempfile, "gettempdir", lambda: str(tmp_path))
     monkeypatch.setattr(os, "makedirs", refused)
-    assert kernels._cache_works()
-    assert os.environ["NUMBA_CACHE_DIR"].startswith(str(tmp_path))
+    assert kernels._cache_folder().startswith(str(tmp_path))
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path / "wanted"))
+    assert kernels._cache_folder().startswith(str(tmp_path / "wanted"))
     monkeypatch.delenv("NUMBA_CACHE_DIR")
     monkeypatch.setattr(tempfile, "gettempdir", lambda: "/proc/__pycache__")
-    assert not kernels._cache_works()
+    assert kernels._cache_folder() == ""
+
+
+def test_compiled_code_is_kept_by_the_content_of_all_sources(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """A changed kernel gives another folder, whichever module calls it; the same sources the same one."""
+    from sequencer.ordering import kernels
+
+    for name in kernels.SOURCES:
+        (tmp_path / f"{name}.py").write_text(f"# {name}", encoding="utf-8")
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
+    monkeypatch.setattr(kernels, "__file__", str(tmp_path / "kernels.py"))
+    first = kernels._cache_folder()
+    assert kernels._cache_folder() == first
+    (tmp_path / "kernels.py").write_text("# another", encoding="utf-8")
+    assert kernels._cache_folder() != first
+
+
+def test_all_modules_with_compiled_functions_count_for_the_folder() -> None:
+    from sequencer.ordering import kernels
+
+    folder = Path(kernels.__file__).parent
+    compiled = {file.stem for file in folder.glob("*.py") if "\n@compiled" in file.read_text("utf-8")}
+    assert compiled == set(kernels.SOURCES)
 
 
 def test_a_search_does_not_wait_for_the_compilation_when_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
