@@ -52,6 +52,14 @@ class Table(Record):
     inertia_limit: float = Field(
         default=0.0, ge=0.0, le=1e9, description="Largest moment of inertia in kg m2; 0 for none."
     )
+    unbalance_limit: MomentOfMass = Field(
+        default=parse("0 kg m", "moment of mass"),
+        description="Largest unbalance of the part, mass times distance from the axis; 0 for none.",
+    )
+    tool_change_clearance: NotNegativeLength = Field(
+        default=parse("0 mm", "length"),
+        description="Free height that a tool change needs above the part, below the largest height.",
+    )
 
     @model_validator(mode="after")
     def _rising(self) -> Self:
@@ -227,6 +235,11 @@ class ClampingMeans(Record):
         default=None,
         description="How far a diameter of one metre springs when it lets go at full force; 20 um for jaws "
         "and 4 um for bolts and face plates if left out.",
+    )
+    depth: NotNegativeLength = Field(
+        default=parse("0 mm", "length"),
+        description="How far outside jaws stand out beyond the diameter that they grip, for the swing; "
+        "not checked if left out.",
     )
     risers: tuple[PositiveLength, ...] = Field(default=(), description="Riser heights that exist for it.")
     price: float = Field(

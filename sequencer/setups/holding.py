@@ -1,0 +1,312 @@
+"""How the part is held in a visit: force at speed, torque, ovality, stability, room on the machine."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from typing import Final
+
+from sequencer.cutting import holding, mass, ring
+from sequencer.operations import FittedClamping, Stage
+from sequencer.operations.closeness import size_of, tolerance_of, width_of
+from sequencer.operations.facts import mm
+from sequencer.operations.stability import SOURCE, stability_of
+from sequencer.operations.standing import Standing
+from sequencer.part import AnyFeature
+from sequencer.part.ring_section import RingSection, ring_section
+from sequencer.part.stages import StageBody
+from sequencer.sequencing import Step
+from sequencer.setups.setup import Grip, Ovality, PartState, TableUse, Tipping
+from sequencer.units import Mm, Newton, NewtonMetre, Rpm, shown
+
+_VDI: Final = "VDI 3106 as quoted in chuck manuals; DIN EN 1550 for the centrifugal share"
+_RING: Final = "S. Timoshenko, Strength of Materials, part II, thin rings (from memory)"
+
+#: Above this height of the section over its radius a ring is too stiff for thin-ring theory; from memory.
+_THIN: Final = 0.4
+
+#: Part of the closest tolerance that jaws may take by pressing the part out of round; common practice.
+_SHARE: Final = 1 / 3
+
+
+def grip_at(
+    standing: Standing, fitted: FittedClamping, steps: Iterable[Step], finishing: bool, cap: Rpm
+) -> Grip:
+    """Give force, loss at speed and torque for roughing or finishing in one visit.
+
+    Source: VDI 3106 as quoted in chuck manuals
+
+    Parameters
+    ----------
+    standing
+        The part in the clamping.
+    fitted
+        The clamping with its means.
+    steps
+        Steps of the visit.
+    finishing
+        True for the force for finishing.
+    cap
+        Highest table speed of the clamping [rpm].
+    """
+    means, limits = fitted.means, standing.shop.limits
+    lower = finishing and means.finishing_force is not None
+    at_rest = float(means.finishing_force) if lower and means.finishing_force else float(means.force)
+    cuts = [step for step in steps if step.operation.cuts and is_finishing(step) is finishing]
+    turning = [min(cap, table_rpm(step)) for step in cuts]
+    rpm = max(turning, default=0.0)
+    outside = fitted.clamping.hold == "outside jaws"
+    lost = holding.centrifugal_force(float(means.jaw_moment), rpm) if outside else 0.0
+    safety = limits.jaw_safety
+    left = max(0.0, at_rest / safety - lost)
+    diameter = standing.grip_diameter
+    held = left * limits.jaw_friction * diameter / 2000 / safety
+    torques = [(torque_on_part(standing, step), step.operation.name) for step in cuts]
+    needed, heaviest = max(torques, default=(0.0, ""))
+    formula = (
+        f"F = F0/Ssp - sum(m r)(pi n/30)^2 = {shown(at_rest, 0)}/{safety} - {shown(lost, 0)} = "
+        f"{shown(left, 0)} N at {shown(rpm, 0)} rpm; M = F mu D/(2000 Sz) = {shown(left, 0)}*"
+        f"{limits.jaw_friction}*{mm(diameter)}/(2000*{safety}) = {shown(held, 0)} N m"
+    )
+    return Grip(at_rest, rpm, lost, left, held, needed, heaviest if needed > 0 else "", formula, _VDI)
+
+
+def is_finishing(step: Step) -> bool:
+    """Whether a step is done with the force for finishing.
+
+    Parameters
+    ----------
+    step
+        The step.
+    """
+    return step.operation.stage in (Stage.FINISH, Stage.HARD, Stage.DEBURR)
+
+
+_TABLE_TURNS: Final = re.compile(r"^(table revolutions|revolutions at the outside)")
+
+
+def table_rpm(step: Step) -> Rpm:
+    """Table speed of a step; 0 while the table stands or only positions [rpm].
+
+    Parameters
+    ----------
+    step
+        The step.
+    """
+    turning = step.alternative.mode == "turning"
+    found = [
+        fact.value
+        for fact in step.alternative.facts
+        if fact.unit == "rpm" and (_TABLE_TURNS.match(fact.name) or (turning and fact.name == "revolutions"))
+    ]
+    return max(found, default=0.0)
+
+
+def torque_on_part(standing: Standing, step: Step) -> NewtonMetre:
+    """Torque of a cut about the table axis: of a turning tool, or of a mill, drill, hob or skiving cutter.
+
+    Source: derived; cutting force times radius; for driven tools the spindle's torque over the tool's radius
+
+    Parameters
+    ----------
+    standing
+        The part in the clamping.
+    step
+        The step.
+    """
+    facts = {fact.name: fact for fact in step.alternative.facts}
+    feature = standing.part.by_name.get(step.operation.feature)
+    if feature is None:
+        return 0.0
+    outer = standing.section.extent(feature.name).outer
+    force = facts.get("cutting force")
+    if force is not None and step.alternative.mode == "turning":
+        return force.value * _turned_diameter(step, outer) / 2000
+    torques = [fact.value for name, fact in facts.items() if name.startswith("spindle torque")]
+    tool = next((t for t in standing.shop.tools if t.name == step.alternative.tool), None)
+    across = _across(tool)
+    if not torques or across <= 0:
+        return 0.0
+    return max(torques) / across * outer
+
+
+def _turned_diameter(step: Step, outer: Mm) -> Mm:
+    """Diameter that is turned: from cutting speed and revolutions, else that of the feature [mm]."""
+    facts = {fact.name: fact.value for fact in step.alternative.facts}
+    rpm = facts.get("revolutions", facts.get("revolutions at the outside", 0.0))
+    speed = facts.get("cutting speed", 0.0)
+    return 1000 * speed / (math.pi * rpm) if rpm > 0 and speed > 0 else outer
+
+
+def _across(tool: object) -> Mm:
+    for key in ("outside_diameter", "diameter", "reference_diameter"):
+        value = getattr(tool, key, None)
+        if value:
+            return float(value)
+    return 0.0
+
+
+def ovality_of(
+    standing: Standing, fitted: FittedClamping, body: StageBody, finished: Iterable[str], at_rest: Newton
+) -> Ovality | None:
+    """Give the roundness deviation that jaws leave on a thin ring; None where none presses one.
+
+    Source: S. Timoshenko, Strength of Materials, part II, thin rings (from memory)
+
+    Parameters
+    ----------
+    standing
+        The part in the clamping.
+    fitted
+        The clamping with its means.
+    body
+        The part as it goes: stock no longer stiffens it.
+    finished
+        Features that are finished in this visit.
+    at_rest
+        Force for finishing [N].
+    """
+    section = ring_section(body)
+    if standing.band is None or section is None or section.thickness > _THIN * section.radius:
+        return None
+    jaws, stiffness = fitted.means.count, ring.STEEL_MODULUS * section.second_moment
+    each = at_rest / jaws
+    deviation = ring.roundness_after_release(each, section.radius, stiffness, jaws)
+    width, name = _closest(standing, finished)
+    allowed = width * _SHARE
+    most = ring.force_for_roundness(allowed, section.radius, stiffness, jaws) if allowed > 0 else 0.0
+    return Ovality(jaws, deviation, allowed, name, most, _ring_words(section, each, jaws, deviation), _RING)
+
+
+def _ring_words(section: RingSection, each: Newton, jaws: int, deviation: float) -> str:
+    return (
+        f"ring of radius {mm(section.radius)} and I = {shown(section.second_moment / 1e4, 1)} cm4 under "
+        f"{jaws} jaws of {shown(each / 1000, 2)} kN: F R^3/(E I) times the ring factor = "
+        f"{shown(deviation, 1)} um from valley to peak after release"
+    )
+
+
+def _closest(standing: Standing, finished: Iterable[str]) -> tuple[float, str]:
+    """Closest roundness, runout or size of round surfaces that are finished here [um]; 0 if none."""
+    found: list[tuple[float, str]] = []
+    for name in finished:
+        feature = standing.part.by_name[name]
+        found += [(width, name) for width in _round_widths(feature)]
+    return min(found, default=(0.0, ""))
+
+
+def _round_widths(feature: AnyFeature) -> Iterable[float]:
+    for each in feature.geometric:
+        if each.characteristic in ("roundness", "cylindricity", "runout", "total runout"):
+            yield 1000 * float(each.value)
+    if feature.kind in ("turned_diameter", "bore", "taper"):
+        tolerance = tolerance_of(feature)
+        width = width_of(tolerance, size_of(feature)) if tolerance is not None else None
+        if width:
+            yield width
+
+
+def tipping_of(standing: Standing, state: PartState, force: Newton) -> Tipping:
+    """Give what keeps the part from tipping under a cutting force at its top.
+
+    Source: derived from moments
+
+    Parameters
+    ----------
+    standing
+        The part in the clamping.
+    state
+        The part as it comes.
+    force
+        Clamping force [N].
+    """
+    stable = stability_of(standing, force, state.mass)
+    top = max(z for outline in state.standing for z, _ in outline)
+    safety = standing.shop.limits.jaw_safety
+    arm = max(1.001, top - stable.edge)
+    most = stable.force_at(stable.edge + arm, safety)
+    words = (
+        f"{stable.words}; F = M/(Sz h) = {shown(stable.moment, 0)}*1000/({safety}*{mm(arm)}) = "
+        f"{shown(most, 0)} N"
+    )
+    return Tipping(stable.moment, arm, most, words, SOURCE)
+
+
+def table_use(
+    standing: Standing, fitted: FittedClamping, before: PartState, after: PartState
+) -> tuple[TableUse, ...]:
+    """Give load, swing, height, inertia and unbalance against the machine.
+
+    Source: derived
+
+    Parameters
+    ----------
+    standing
+        The part in the clamping.
+    fitted
+        The clamping with its means.
+    before, after
+        The part as it comes and as it goes.
+    """
+    table, means = standing.shop.machine.table, fitted.means
+    load = before.mass + float(means.mass)
+    top = max(z for outline in before.standing for z, _ in outline)
+    clear = float(table.tool_change_clearance)
+    worst = max(before, after, key=lambda state: state.unbalance)
+    return (
+        TableUse("load", load, float(table.load), "kg", _sum(before.mass, float(means.mass), "means", 0)),
+        TableUse("swing", *_swing(standing, fitted, before)),
+        TableUse("height", top + clear, float(table.height), "mm", _sum(top, clear, "for tool changes", 1)),
+        TableUse(
+            "moment of inertia",
+            before.inertia,
+            float(table.inertia_limit),
+            "kg m2",
+            "integral of r^2 dm over the section of the part as it comes",
+        ),
+        TableUse(
+            "unbalance",
+            worst.unbalance,
+            1000 * float(table.unbalance_limit),
+            "kg mm",
+            f"removed mass times radius, most of it by {worst.unbalance_cause}"
+            if worst.unbalance_cause
+            else "everything that is cut off the axis balances",
+        ),
+    )
+
+
+def _sum(first: float, second: float, name: str, decimals: int) -> str:
+    total = first + second
+    return f"part {shown(first, decimals)} + {name} {shown(second, decimals)} = {shown(total, decimals)}"
+
+
+def _swing(standing: Standing, fitted: FittedClamping, state: PartState) -> tuple[float, float, str, str]:
+    limit = float(standing.shop.machine.table.swing)
+    part = 2 * max(r for outline in state.standing for _, r in outline)
+    depth = float(fitted.means.depth)
+    jaws = standing.grip_diameter + 2 * depth if fitted.clamping.hold == "outside jaws" else 0.0
+    if jaws > part:
+        return jaws, limit, "mm", f"over the jaws, {mm(standing.grip_diameter)} + 2*{mm(depth)}"
+    return part, limit, "mm", f"the part is {mm(part)} across"
+
+
+def run_up_seconds(standing: Standing, state: PartState, rpm: Rpm) -> float:
+    """Time from rest to a speed; the means and the table itself are left out [s].
+
+    Source: physics; see `cutting.mass.acceleration_time`
+
+    Parameters
+    ----------
+    standing
+        The part in the clamping.
+    state
+        The part as it comes.
+    rpm
+        Speed to be reached [rpm].
+    """
+    table = standing.shop.machine.table
+    if state.inertia <= 0 or rpm <= 0:
+        return 0.0
+    return 60 * mass.acceleration_time(state.inertia, rpm, float(table.torque), float(table.power))
