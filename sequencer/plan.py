@@ -19,6 +19,7 @@ from sequencer.precedence.make import make_graph
 from sequencer.sequencing import Sequence, make_sequence, refuse_errors
 from sequencer.sequencing.order import Aim
 from sequencer.sequencing.spare import choices_of_clampings
+from sequencer.setups import SetUp, make_set_ups, set_up_findings
 from sequencer.shop import Shop
 
 
@@ -56,6 +57,11 @@ class Plan:
         return make_costing(self.operations, self.graph, self.sequence, self.magazine)
 
     @cached_property
+    def set_ups(self) -> tuple[SetUp, ...]:
+        """Set-up of each clamping visit, in order."""
+        return make_set_ups(self.operations, self.graph, self.sequence)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, errors first."""
         order = {"error": 0, "warning": 1, "note": 2}
@@ -65,6 +71,7 @@ class Plan:
                 *self.graph.findings,
                 *self.magazine.findings,
                 *self.costing.findings,
+                *set_up_findings(self.set_ups),
             )
         )
         return tuple(sorted(found, key=lambda finding: order[finding.severity]))

@@ -101,21 +101,33 @@ def turning_cap(
     finishing
         True if the part is held with the lower force for finishing.
     """
-    means, limits = clamping.means, context.shop.limits
-    cap = table_cap(clamping)
-    lower = finishing and means.finishing_force is not None
-    if not lower or means.hold != "outside jaws" or means.jaw_moment <= 0:
-        return cap
-    at_rest, grip = force_at_rest(clamping, finishing), standing_in(context, clamping).grip_diameter
+    limits, grip = context.shop.limits, standing_in(context, clamping).grip_diameter
     needed = holding.jaw_force_for_cut(force, diameter, limits.jaw_friction, grip)
-    # Half the grip at rest stays for the cut; a heavier cut is reduced to it later.
-    needed = min(needed, at_rest / limits.jaw_safety**2 / 2)
-    moment = float(means.jaw_moment)
-    rpm = holding.permissible_rpm(at_rest, needed, moment, limits.jaw_safety, limits.jaw_safety)
-    numbers = (
-        f"({shown(at_rest, 0)}/{limits.jaw_safety} - {limits.jaw_safety}*{shown(needed, 0)})"
-        f"/{shown(moment, 1)}"
-    )
+    return gentle_cap(context, clamping, needed) if finishing else table_cap(clamping)
+
+
+def gentle_cap(context: Context, clamping: FittedClamping, needed: Newton = float("inf")) -> SpeedCap:
+    """Highest table speed with the force for finishing: outside jaws lose the lower force sooner.
+
+    Source: VDI 3106 as quoted in chuck manuals
+
+    Parameters
+    ----------
+    context
+        Part and shop.
+    clamping
+        The clamping.
+    needed
+        Jaw force that the cut needs; at most half the grip at rest is kept for it, and a heavier cut is
+        reduced to that later [N].
+    """
+    means, safety, cap = clamping.means, context.shop.limits.jaw_safety, table_cap(clamping)
+    if means.finishing_force is None or means.hold != "outside jaws" or means.jaw_moment <= 0:
+        return cap
+    at_rest, moment = float(means.finishing_force), float(means.jaw_moment)
+    needed = min(needed, at_rest / safety**2 / 2)
+    rpm = holding.permissible_rpm(at_rest, needed, moment, safety, safety)
+    numbers = f"({shown(at_rest, 0)}/{safety} - {safety}*{shown(needed, 0)})/{shown(moment, 1)}"
     words = f"{means.name} at its force for finishing, 30/pi*sqrt({numbers}) = {shown(rpm, 0)} rpm"
     return lowest((cap, SpeedCap(rpm, words)))
 

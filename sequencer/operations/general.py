@@ -8,7 +8,7 @@ from typing import Final
 from sequencer.cutting.thermal import allowed_temperature_difference
 from sequencer.operations.closeness import has_close_size, size_of, tolerance_of, width_of
 from sequencer.operations.context import Context
-from sequencer.operations.facts import COMMON, mm
+from sequencer.operations.facts import COMMON
 from sequencer.operations.operation import (
     BENCH,
     Action,
@@ -19,15 +19,13 @@ from sequencer.operations.operation import (
     Operation,
     Stage,
 )
+from sequencer.operations.releasing import release_reason
 from sequencer.part import AnyFeature
 from sequencer.shop.tools import Nozzle, Probe
 from sequencer.units import Micrometre, Minutes, Mm, shown
 
 #: Temperature of a part above its surroundings after heavy roughing [K]; common practice, no source.
 WARM_BY: Final = 5.0
-
-#: A part is a ring from this bore over outside diameter on; common practice, no source.
-RING_FROM: Final = 0.3
 
 
 def receive_operation(context: Context) -> Operation:
@@ -274,7 +272,7 @@ def _soak(
 def _release(
     context: Context, clamping: FittedClamping, heavy: list[Operation], close: list[AnyFeature]
 ) -> tuple[Operation, ...]:
-    why = _release_reason(context)
+    why = release_reason(context)
     if not heavy or not close or not why:
         return ()
     minutes = float(context.shop.machine.times.release)
@@ -288,20 +286,6 @@ def _release(
     way = Alternative("re-clamping", "", clamping.name, Mode.REST, minutes, facts, reason)
     title = f"Release in clamping {clamping.name} and clamp again{with_force}"
     return (_step("release", clamping, Action.RELEASE, title, way),)
-
-
-def _release_reason(context: Context) -> str:
-    section, limits = context.section, context.shop.limits
-    outer = max(max(piece.lower, piece.upper) for piece in section.outside.pieces)
-    inner = min(min(piece.lower, piece.upper) for piece in section.inside.pieces)
-    wall = section.wall_ratio()
-    if wall < limits.thin_wall:
-        return f"thin: wall over diameter {shown(wall)} is below {shown(limits.thin_wall)}"
-    if context.part.blank.stressed:
-        return f"a {context.part.blank.form} with high residual stress moves as its skin is taken off"
-    if inner >= RING_FROM * outer:
-        return f"a ring: bore {mm(inner, 0)} in diameter {mm(outer, 0)}"
-    return ""
 
 
 def _wash(context: Context, clamping: FittedClamping, made: Iterable[Operation]) -> tuple[Operation, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
+from dataclasses import asdict, fields, is_dataclass
 from enum import Enum
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Final
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from sequencer.operations import FittedClamping, Operation
     from sequencer.plan import Plan
     from sequencer.sequencing import Sequence, Step
+    from sequencer.setups import SetUp
 
 SCHEMA: Final = "sequencer plan"
 VERSION: Final = 1
@@ -52,6 +53,7 @@ def plan_dict(plan: Plan) -> dict[str, Any]:
         "free_to_move": _plain(
             [asdict(each) for each in free_moves(plan.operations, plan.graph, plan.sequence)]
         ),
+        "set_ups": [_set_up(each) for each in plan.set_ups],
         "magazine": {
             "needed": plan.magazine.needed,
             "available": plan.magazine.available,
@@ -117,6 +119,8 @@ def _plain(value: Any) -> Any:
     """
     if isinstance(value, Enum):
         return str(value.value)
+    if is_dataclass(value) and not isinstance(value, type):
+        return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, dict):
         return {key: _plain(each) for key, each in value.items()}
     if isinstance(value, list | tuple):
@@ -137,6 +141,12 @@ def _clamping(fitted: FittedClamping) -> dict[str, Any]:
         "reach": [asdict(each) for each in fitted.reach],
     }
     plain: dict[str, Any] = _plain(made)
+    return plain
+
+
+def _set_up(set_up: SetUp) -> dict[str, Any]:
+    made: dict[str, Any] = {field.name: getattr(set_up, field.name) for field in fields(set_up)}
+    plain: dict[str, Any] = _plain({**made, "clamping": set_up.name})
     return plain
 
 

@@ -124,6 +124,9 @@ def first_checks(
     if any(step.operation.action is Action.RELEASE for step in visit.steps):
         force = means.finishing_force or means.force
         checks.append(f"Before finishing release, clamp again with {force}, and indicate again.")
+        thin = standing.section.wall_ratio() < standing.shop.limits.thin_wall
+        if not thin and any(step.operation.action is Action.CUT_TEETH for step in visit.steps):
+            checks.append(f"Before the teeth are finished tighten again to {means.force}: the part is stiff.")
     return tuple(checks)
 
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import math
-import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
-from sequencer.cutting import holding, mass, ring
-from sequencer.operations import FittedClamping, Stage
+from sequencer.cutting import mass, ring
+from sequencer.operations import Action, FittedClamping, Mode, Stage
 from sequencer.operations.closeness import size_of, tolerance_of, width_of
 from sequencer.operations.facts import mm
+from sequencer.operations.grip import force_left, table_rpm, torque_held, torque_on_part
 from sequencer.operations.stability import SOURCE, stability_of
 from sequencer.operations.standing import Standing
 from sequencer.part import AnyFeature
@@ -18,7 +17,7 @@ from sequencer.part.ring_section import RingSection, ring_section
 from sequencer.part.stages import StageBody
 from sequencer.sequencing import Step
 from sequencer.setups.setup import Grip, Ovality, PartState, TableUse, Tipping
-from sequencer.units import Mm, Newton, NewtonMetre, Rpm, shown
+from sequencer.units import Newton, Rpm, shown
 
 _VDI: Final = "VDI 3106 as quoted in chuck manuals; DIN EN 1550 for the centrifugal share"
 _RING: Final = "S. Timoshenko, Strength of Materials, part II, thin rings (from memory)"
@@ -30,10 +29,8 @@ _THIN: Final = 0.4
 _SHARE: Final = 1 / 3
 
 
-def grip_at(
-    standing: Standing, fitted: FittedClamping, steps: Iterable[Step], finishing: bool, cap: Rpm
-) -> Grip:
-    """Give force, loss at speed and torque for roughing or finishing in one visit.
+def grips_of(standing: Standing, fitted: FittedClamping, steps: Sequence[Step]) -> tuple[Grip, Grip]:
+    """Give force, loss at speed and torque for roughing and for finishing in one visit.
 
     Source: VDI 3106 as quoted in chuck manuals
 
@@ -44,107 +41,58 @@ def grip_at(
     fitted
         The clamping with its means.
     steps
-        Steps of the visit.
-    finishing
-        True for the force for finishing.
-    cap
-        Highest table speed of the clamping [rpm].
+        Steps of the visit, in order.
     """
-    means, limits = fitted.means, standing.shop.limits
-    lower = finishing and means.finishing_force is not None
-    at_rest = float(means.finishing_force) if lower and means.finishing_force else float(means.force)
-    cuts = [step for step in steps if step.operation.cuts and is_finishing(step) is finishing]
-    turning = [min(cap, table_rpm(step)) for step in cuts]
-    rpm = max(turning, default=0.0)
-    outside = fitted.clamping.hold == "outside jaws"
-    lost = holding.centrifugal_force(float(means.jaw_moment), rpm) if outside else 0.0
-    safety = limits.jaw_safety
-    left = max(0.0, at_rest / safety - lost)
-    diameter = standing.grip_diameter
-    held = left * limits.jaw_friction * diameter / 2000 / safety
-    torques = [(torque_on_part(standing, step), step.operation.name) for step in cuts]
-    needed, heaviest = max(torques, default=(0.0, ""))
+    means = fitted.means
+    thin = standing.section.wall_ratio() < standing.shop.limits.thin_wall
+    gentle = _gentle(steps, thin)
+    full = [step for step in steps if step.operation.name not in gentle]
+    lower = [step for step in steps if step.operation.name in gentle]
+    low = float(means.finishing_force or means.force)
+    return _grip(standing, fitted, full, float(means.force)), _grip(standing, fitted, lower, low)
+
+
+def _gentle(steps: Sequence[Step], thin: bool) -> set[str]:
+    """Cuts made with the force for finishing: turning to size; of a thin ring all that follows a release."""
+    found: set[str] = set()
+    released = False
+    for step in steps:
+        released = released or step.operation.action is Action.RELEASE
+        turned = step.alternative.mode is Mode.TURNING
+        if (released and thin) or (turned and step.operation.stage in (Stage.FINISH, Stage.HARD)):
+            found.add(step.operation.name)
+    return found
+
+
+def _grip(standing: Standing, fitted: FittedClamping, steps: Iterable[Step], at_rest: Newton) -> Grip:
+    """The cut that leaves least to spare at one force; without cuts the grip at rest."""
+    worst = _of_cut(standing, fitted, None, at_rest)
+    for step in steps:
+        if step.operation.cuts:
+            grip = _of_cut(standing, fitted, step, at_rest)
+            spare = grip.torque_held - grip.torque_needed
+            if not worst.heaviest or spare < worst.torque_held - worst.torque_needed:
+                worst = grip
+    return worst
+
+
+def _of_cut(standing: Standing, fitted: FittedClamping, step: Step | None, at_rest: Newton) -> Grip:
+    limits = standing.shop.limits
+    safety, diameter = limits.jaw_safety, standing.grip_diameter
+    rpm = table_rpm(step.alternative) if step is not None else 0.0
+    left = force_left(fitted, at_rest, rpm, safety)
+    held = torque_held(standing, left)
+    feature = standing.part.by_name.get(step.operation.feature) if step is not None else None
+    needed = torque_on_part(standing, feature, step.alternative) if step is not None and feature else 0.0
+    change = left - at_rest / safety
     formula = (
-        f"F = F0/Ssp - sum(m r)(pi n/30)^2 = {shown(at_rest, 0)}/{safety} - {shown(lost, 0)} = "
-        f"{shown(left, 0)} N at {shown(rpm, 0)} rpm; M = F mu D/(2000 Sz) = {shown(left, 0)}*"
-        f"{limits.jaw_friction}*{mm(diameter)}/(2000*{safety}) = {shown(held, 0)} N m"
+        f"F = F0/Ssp {'-' if change <= 0 else '+'} sum(m r)(pi n/30)^2 = {shown(at_rest, 0)}/{safety} "
+        f"{'-' if change <= 0 else '+'} {shown(abs(change), 0)} = {shown(left, 0)} N at {shown(rpm, 0)} rpm; "
+        f"M = F mu D/(2000 Sz) = {shown(left, 0)}*{limits.jaw_friction}*{mm(diameter)}/(2000*{safety}) = "
+        f"{shown(held, 0)} N m"
     )
-    return Grip(at_rest, rpm, lost, left, held, needed, heaviest if needed > 0 else "", formula, _VDI)
-
-
-def is_finishing(step: Step) -> bool:
-    """Whether a step is done with the force for finishing.
-
-    Parameters
-    ----------
-    step
-        The step.
-    """
-    return step.operation.stage in (Stage.FINISH, Stage.HARD, Stage.DEBURR)
-
-
-_TABLE_TURNS: Final = re.compile(r"^(table revolutions|revolutions at the outside)")
-
-
-def table_rpm(step: Step) -> Rpm:
-    """Table speed of a step; 0 while the table stands or only positions [rpm].
-
-    Parameters
-    ----------
-    step
-        The step.
-    """
-    turning = step.alternative.mode == "turning"
-    found = [
-        fact.value
-        for fact in step.alternative.facts
-        if fact.unit == "rpm" and (_TABLE_TURNS.match(fact.name) or (turning and fact.name == "revolutions"))
-    ]
-    return max(found, default=0.0)
-
-
-def torque_on_part(standing: Standing, step: Step) -> NewtonMetre:
-    """Torque of a cut about the table axis: of a turning tool, or of a mill, drill, hob or skiving cutter.
-
-    Source: derived; cutting force times radius; for driven tools the spindle's torque over the tool's radius
-
-    Parameters
-    ----------
-    standing
-        The part in the clamping.
-    step
-        The step.
-    """
-    facts = {fact.name: fact for fact in step.alternative.facts}
-    feature = standing.part.by_name.get(step.operation.feature)
-    if feature is None:
-        return 0.0
-    outer = standing.section.extent(feature.name).outer
-    force = facts.get("cutting force")
-    if force is not None and step.alternative.mode == "turning":
-        return force.value * _turned_diameter(step, outer) / 2000
-    torques = [fact.value for name, fact in facts.items() if name.startswith("spindle torque")]
-    tool = next((t for t in standing.shop.tools if t.name == step.alternative.tool), None)
-    across = _across(tool)
-    if not torques or across <= 0:
-        return 0.0
-    return max(torques) / across * outer
-
-
-def _turned_diameter(step: Step, outer: Mm) -> Mm:
-    """Diameter that is turned: from cutting speed and revolutions, else that of the feature [mm]."""
-    facts = {fact.name: fact.value for fact in step.alternative.facts}
-    rpm = facts.get("revolutions", facts.get("revolutions at the outside", 0.0))
-    speed = facts.get("cutting speed", 0.0)
-    return 1000 * speed / (math.pi * rpm) if rpm > 0 and speed > 0 else outer
-
-
-def _across(tool: object) -> Mm:
-    for key in ("outside_diameter", "diameter", "reference_diameter"):
-        value = getattr(tool, key, None)
-        if value:
-            return float(value)
-    return 0.0
+    name = step.operation.name if step is not None else ""
+    return Grip(at_rest, rpm, max(0.0, -change), left, held, needed, name, formula, _VDI)
 
 
 def ovality_of(

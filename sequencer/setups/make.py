@@ -13,7 +13,7 @@ from sequencer.part.stages import StageBody
 from sequencer.precedence.graph import DependencyGraph
 from sequencer.sequencing import Sequence
 from sequencer.setups.cautions import cautions_of, first_checks, lifting_of
-from sequencer.setups.holding import grip_at, ovality_of, run_up_seconds, table_use, tipping_of
+from sequencer.setups.holding import grips_of, ovality_of, run_up_seconds, table_use, tipping_of
 from sequencer.setups.indicating import targets_of, zero_of
 from sequencer.setups.setup import SetUp
 from sequencer.setups.states import Visit, density_of, state_of, visits_of
@@ -72,10 +72,7 @@ class _Maker:
         before, after = (state_of(standing, body, density) for body in bodies)
         cut = tuple(dict.fromkeys(s.operation.feature for s in visit.steps if s.operation.cuts))
         finished = tuple(name for name in cut if self.last[name] == visit.number)
-        rough, finish = (
-            grip_at(standing, fitted, visit.steps, finishing, fitted.table_speed)
-            for finishing in (False, True)
-        )
+        rough, finish = grips_of(standing, fitted, visit.steps)
         ovality = ovality_of(standing, fitted, bodies[1], finished, finish.at_rest)
         tipping = tipping_of(standing, before, rough.at_rest)
         targets = targets_of(standing, bodies[0], cut)

@@ -96,7 +96,7 @@ class Grip:
     at_rest
         Force of all jaws or bolts at rest [N].
     rpm
-        Highest table speed of the cuts at this force [rpm].
+        Table speed of the cut that leaves least to spare [rpm].
     lost
         Force that the jaws lose to centrifugal force at that speed [N].
     at_speed
@@ -104,9 +104,9 @@ class Grip:
     torque_held
         Torque that friction holds at that speed, the safety factor of cutting taken off [N m].
     torque_needed
-        Largest torque of the cuts at this force; 0 if nothing is cut at it [N m].
+        Torque of that cut; 0 if nothing is cut at this force [N m].
     heaviest
-        Operation with that torque; empty if nothing is cut.
+        Its operation; empty if nothing is cut.
     formula
         Formula with the numbers put in.
     source

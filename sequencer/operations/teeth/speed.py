@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import DERIVED, SpeedCap, lowest, spindle_cap, table_cap
+from sequencer.operations.force_limits import gentle_cap
 from sequencer.operations.operation import Fact, FittedClamping
+from sequencer.operations.releasing import thin_ring
 from sequencer.operations.teeth.trial import Check, fail
 from sequencer.operations.teeth.typical import LEAST_SHARE
 from sequencer.operations.teeth.zone import Teeth
@@ -36,8 +38,8 @@ class Coupled:
     check: Check
 
 
-def synchronous_cap(context: Context, clamping: FittedClamping) -> SpeedCap:
-    """Highest table speed while coupled: of the coupling or of the clamping.
+def synchronous_cap(context: Context, clamping: FittedClamping, stage: str = "rough") -> SpeedCap:
+    """Highest table speed while coupled: of the coupling, of the clamping, of jaws with less force.
 
     Parameters
     ----------
@@ -45,11 +47,13 @@ def synchronous_cap(context: Context, clamping: FittedClamping) -> SpeedCap:
         Part and shop.
     clamping
         The clamping with its table speed.
+    stage
+        "rough" or "finish": a thin ring is finished with less force of the jaws.
     """
+    gentle = stage == "finish" and thin_ring(context)
+    held = gentle_cap(context, clamping) if gentle else table_cap(clamping)
     speed = float(context.shop.machine.table.synchronous_speed)
-    return lowest(
-        (table_cap(clamping), SpeedCap(speed, f"synchronous speed of the table {shown(speed)} rpm"))
-    )
+    return lowest((held, SpeedCap(speed, f"synchronous speed of the table {shown(speed)} rpm")))
 
 
 def coupled_speeds(
@@ -85,7 +89,7 @@ def coupled_speeds(
     ratio
         Turns of the table for one turn of the cutter [-].
     """
-    table, spindle = synchronous_cap(context, clamping), spindle_cap(context.shop, tool)
+    table, spindle = synchronous_cap(context, clamping, stage), spindle_cap(context.shop, tool)
     cutter = min(wanted, spindle.rpm, table.rpm / ratio)
     share = cutter / wanted
     if share >= 1 - 1e-12:
