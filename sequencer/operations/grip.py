@@ -1,4 +1,7 @@
-"""Whether the friction of jaws or bolts holds a cut against turning, and teeth that it does not hold."""
+"""Whether the friction of jaws or bolts holds a cut against turning; what slips for certain is rejected.
+
+Between what holds with all safety factors and what slips without any lies a warning of the set-up.
+"""
 
 from __future__ import annotations
 
@@ -139,7 +142,7 @@ def torque_held(standing: Standing, force: Newton) -> NewtonMetre:
 def held_teeth(
     context: Context, feature: AnyFeature, operations: tuple[Operation, ...]
 ) -> Iterator[Operation]:
-    """Give the operations of teeth without the ways that the clamping does not hold against turning.
+    """Give the operations of teeth without the ways that turn the part in its clamping for certain.
 
     Parameters
     ----------
@@ -174,14 +177,15 @@ def _slips(
     standing, limits = standing_in(context, clamping), context.shop.limits
     gentle = finishing and thin_ring(context) and clamping.means.finishing_force is not None
     at_rest, rpm = force_at_rest(clamping, bool(gentle)), table_rpm(way)
-    left = force_left(clamping, at_rest, rpm, limits.jaw_safety)
-    held, needed = torque_held(standing, left), torque_on_part(standing, feature, way)
+    left = force_left(clamping, at_rest, rpm, 1.0)
+    held = left * limits.jaw_friction * standing.grip_diameter / 2000
+    needed = torque_on_part(standing, feature, way)
     if needed <= held:
         return None
     sentence = (
         f"asks {shown(needed, 0)} N m of the grip; {clamping.means.name} holds {shown(left / 1000, 1)} kN*"
-        f"{limits.jaw_friction}*{mm(standing.grip_diameter)}/(2*{limits.jaw_safety}) = {shown(held, 0)} N m "
-        f"at {shown(rpm, 0)} rpm"
+        f"{limits.jaw_friction}*{mm(standing.grip_diameter)}/2 = {shown(held, 0)} N m at {shown(rpm, 0)} "
+        "rpm, without any safety"
     )
     remedy = "Grip on a larger diameter, clamp harder, bolt the part down, or take lighter cuts"
     return Rejection(way.method, way.tool, clamping.name, sentence, remedy)
