@@ -14,7 +14,8 @@ from sequencer.datasheet.wanted import Toothed, Wanted
 from sequencer.errors import BadFile, Finding, OutOfRange, Severity
 from sequencer.files.wording import faults_of
 from sequencer.part.fault import near
-from sequencer.part.teeth import bevel_teeth, cylindrical_gear, gear_mesh, spline_dimensions
+from sequencer.part.spline_teeth import spline_dimensions
+from sequencer.part.teeth import bevel_teeth, cylindrical_gear, gear_mesh
 from sequencer.part.thickness import thickness_allowances
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.units import parse

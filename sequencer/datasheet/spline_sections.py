@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass
-from typing import Final
-
 from sequencer.datasheet.flank_section import flank_section
 from sequencer.datasheet.formula import source_of
 from sequencer.datasheet.sheet import Section, Statement
 from sequencer.datasheet.values import Values
 from sequencer.datasheet.wanted import Wanted
 from sequencer.errors import OutOfRange
-from sequencer.gears import SplineData, SplineLimits, iso_4156, rack
+from sequencer.gears import SplineData, SplineLimits, rack
 from sequencer.gears.ansi_b92_1 import PROPORTIONS, form_clearance
 from sequencer.gears.iso_4156 import (
     PROFILES,
@@ -23,45 +19,8 @@ from sequencer.gears.iso_4156 import (
 )
 from sequencer.gears.over_balls import ball_centre_involute
 from sequencer.operations.operation import Fact
-from sequencer.part.teeth import spline_dimensions, spline_root
+from sequencer.part.spline_teeth import SplineClass, spline_class, spline_dimensions, spline_root
 from sequencer.part.toothed import Spline
-
-#: Class and fit of ISO 4156 as a drawing writes them, either way round.
-_ISO_CLASS: Final = re.compile(r"^\s*(?:([4-7])\s*(H|d|e|f|h|js|k)|(H|d|e|f|h|js|k)\s*/?\s*([4-7]))\s*$")
-
-
-@dataclass(frozen=True)
-class SplineClass:
-    """Tolerance class and fit of ISO 4156.
-
-    Parameters
-    ----------
-    number
-        Tolerance class; 7 where none is given [-].
-    fit
-        Letter of the fit.
-    known
-        Whether the drawing gives them in a form that can be computed.
-    """
-
-    number: int
-    fit: str
-    known: bool
-
-
-def spline_class(spline: Spline) -> SplineClass:
-    """Read class and fit of a spline to ISO 4156; tolerances that the drawing gives win.
-
-    Parameters
-    ----------
-    spline
-        The spline.
-    """
-    usual = "H" if spline.place == "inside" else "h"
-    match = _ISO_CLASS.match(spline.tolerance_class)
-    if spline.standard != "ISO 4156" or match is None or spline.actual_tolerance is not None:
-        return SplineClass(7, usual, False)
-    return SplineClass(int(match[1] or match[4]), match[2] or match[3], True)
 
 
 def spline_sections(wanted: Wanted, spline: Spline) -> tuple[Section, ...]:
@@ -80,7 +39,7 @@ def spline_sections(wanted: Wanted, spline: Spline) -> tuple[Section, ...]:
         When the standard has no spline of these sizes.
     """
     graded = spline_class(spline)
-    sizes = _sizes(spline, graded)
+    sizes = spline_dimensions(spline)
     values = _values(spline, sizes, graded)
     sections = [
         Section("Spline data", (*_first_lines(wanted, spline, sizes, values), *_diameters(spline, values))),
@@ -100,21 +59,6 @@ def spline_sections(wanted: Wanted, spline: Spline) -> tuple[Section, ...]:
             )
         )
     return tuple(sections)
-
-
-def _sizes(spline: Spline, graded: SplineClass) -> SplineData:
-    if not graded.known:
-        return spline_dimensions(spline)
-    return iso_4156(
-        float(spline.module.millimetres),
-        spline.teeth,
-        internal=spline.place == "inside",
-        pressure_angle=float(spline.pressure_angle),
-        root="fillet" if spline_root(spline) == "fillet" else "flat",
-        tolerance_class=graded.number,
-        fit=graded.fit,
-        length=spline.length,
-    )
 
 
 def _standard(spline: Spline) -> str:

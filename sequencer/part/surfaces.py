@@ -8,7 +8,8 @@ from typing import Final
 from sequencer.part.feature import Place, Side
 from sequencer.part.part import BLANK, AnyFeature, Part
 from sequencer.part.profile import ROUNDING, SAME, Piece, Profile, cylinder
-from sequencer.part.teeth import ToothHeight, bevel_body, gear_height, spline_height, thread_height
+from sequencer.part.spline_teeth import spline_height
+from sequencer.part.teeth import ToothHeight, bevel_body, gear_height, thread_height
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
 from sequencer.part.turned import ApexGroove, Bore, Groove, RunOutGroove, Taper, Thread, TurnedDiameter
 from sequencer.units import Mm

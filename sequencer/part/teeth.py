@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, cos, radians, sin
-from typing import Final, Literal
+from typing import Final
 
 from sequencer.errors import OutOfRange
 from sequencer.gears import bevel, diameters
 from sequencer.gears.cylindrical import CylindricalGear
 from sequencer.gears.mesh import GearMesh
-from sequencer.gears.spline_data import SplineData
-from sequencer.gears.spline_limits import spline_limits
-from sequencer.gears.splines import spline_data
-from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, Helix, InternalGear, Spline
+from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, Helix, InternalGear
 from sequencer.part.turned import Thread
 from sequencer.units import Mm
 
@@ -151,79 +148,6 @@ def gear_mesh(gear: Cylindrical, half: Helix | None = None) -> GearMesh | None:
         mate_internal=gear.mate_internal,
         given_mate_tip_diameter=_given(gear.mate_tip_diameter),
     )
-
-
-def spline_dimensions(spline: Spline) -> SplineData:
-    """Give the dimensions of a spline to its standard, with limits if the drawing gives their numbers.
-
-    Source: DIN 5480-1, ISO 4156-1, ANSI B92.1, as the functions named there say
-
-    Parameters
-    ----------
-    spline
-        The spline.
-
-    Raises
-    ------
-    OutOfRange
-        When the standard has no spline of these sizes, or the limits leave no tooth.
-    """
-    sizes = spline_data(
-        spline.standard,
-        module=float(spline.module.millimetres),
-        teeth=spline.teeth,
-        internal=spline.place == "inside",
-        reference_diameter=_given(spline.reference_diameter),
-        pressure_angle=float(spline.pressure_angle),
-        root=spline_root(spline),
-    )
-    if spline.actual_tolerance is None or spline.effective_tolerance is None:
-        return sizes
-    limits = spline_limits(
-        sizes.circular_size,
-        float(spline.size_deviation or 0.0),
-        float(spline.actual_tolerance),
-        float(spline.effective_tolerance),
-        internal=sizes.internal,
-    )
-    return replace(sizes, limits=limits)
-
-
-def spline_root(spline: Spline) -> Literal["flat", "fillet", "flat major"]:
-    """Give the form of the root: at 37.5 and 45 deg the standards know only the fillet.
-
-    Source: ISO 4156-1 and ANSI B92.1, as the functions of their dimensions say; flat is usual at 30 deg
-
-    Parameters
-    ----------
-    spline
-        The spline.
-    """
-    if spline.root is not None:
-        return spline.root
-    return "flat" if float(spline.pressure_angle) == 30.0 else "fillet"
-
-
-def spline_height(spline: Spline) -> ToothHeight:
-    """Give tip and root of an involute spline; two modules deep if it has none.
-
-    Source: DIN 5480-1, ISO 4156-1, ANSI B92.1, as the functions named there say
-
-    Parameters
-    ----------
-    spline
-        The spline; the checks of the part say what is wrong with one that its standard does not know.
-    """
-    outside = spline.place == "outside"
-    try:
-        sizes = spline_dimensions(spline)
-    except OutOfRange:
-        module = float(spline.module.millimetres)
-        largest = float(spline.reference_diameter or (spline.teeth + 1) * module)
-        ends = largest, largest - 2 * module
-        return ToothHeight(*ends) if outside else ToothHeight(*ends[::-1])
-    major, minor = sizes.major_diameter, sizes.minor_diameter
-    return ToothHeight(major, minor) if outside else ToothHeight(minor, major)
 
 
 def thread_height(thread: Thread) -> ToothHeight:

@@ -10,7 +10,8 @@ from sequencer.cutting import hobbing
 from sequencer.gears.cylindrical import CylindricalGear
 from sequencer.gears.tolerances import FlankTolerances, flank_tolerances
 from sequencer.part.section import Half, Section
-from sequencer.part.teeth import cylindrical_gear, spline_dimensions
+from sequencer.part.spline_teeth import spline_dimensions
+from sequencer.part.teeth import cylindrical_gear
 from sequencer.part.thickness import thickness_allowances
 from sequencer.part.tolerances import FlankClass
 from sequencer.part.toothed import DoubleHelicalGear, ExternalGear, Helix, InternalGear, Spline

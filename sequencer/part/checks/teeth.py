@@ -8,6 +8,7 @@ from sequencer.errors import OutOfRange
 from sequencer.part.checks.checked import ROUNDING, Checked, mm, span
 from sequencer.part.fault import Fault
 from sequencer.part.part import AnyFeature
+from sequencer.part.spline_teeth import spline_dimensions
 from sequencer.part.surfaces import place_of
 from sequencer.part.teeth import (
     Cylindrical,
@@ -16,7 +17,6 @@ from sequencer.part.teeth import (
     gear_height,
     gear_mesh,
     normal_module,
-    spline_dimensions,
 )
 from sequencer.part.thickness import thickness_allowances
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, ExternalGear, InternalGear, Spline
