@@ -29,8 +29,8 @@ TOLERANCE = {
 }
 
 
-def check_texts(sheet: DataSheet) -> int:
-    """Compute each printed formula from its text, compare, and count them."""
+def check_texts(sheet: DataSheet, slack: float = 1.0) -> int:
+    """Compute each printed formula from its text, compare, and count them; rounding may grow by the slack."""
     count = 0
     for fact in sheet.facts:
         if not fact.formula or "trochoid" in fact.formula:
@@ -39,7 +39,9 @@ def check_texts(sheet: DataSheet) -> int:
         symbol, expression, numbers = parts[:3]
         printed = float(parts[-1].split()[0])
         absolute, relative = TOLERANCE.get(fact.unit, TOLERANCE[""])
-        assert value_of(numbers, fact.unit) == pytest.approx(printed, abs=absolute, rel=relative), fact
+        assert value_of(numbers, fact.unit) == pytest.approx(
+            printed, abs=slack * absolute, rel=slack * relative
+        ), fact
         if ", rounded" not in fact.formula:
             assert fact.value == pytest.approx(printed, abs=1e-5, rel=1e-6), fact
         assert symbol.isidentifier()
