@@ -19,7 +19,7 @@ def words(way: Alternative, name: str) -> str:
 
 def hobbed(**changes: object) -> Alternative:
     """The way of the spur hob with some keys changed."""
-    made = spur(groove=70, shoulder=520)
+    made = spur(groove=100, shoulder=520)
     return only(tried(made, shop({**SPUR_HOB, **changes}), "pinion").alternatives)
 
 
@@ -55,15 +55,15 @@ def test_a_hob_without_a_life_says_its_teeth_only() -> None:
 
 
 def test_facets_are_held_to_the_profile_form_tolerance() -> None:
-    """1000 pi^2 z0^2 m sin(20)/(4 z i^2): 12 gashes 0.44 um; three starts of 6 gashes are refused."""
+    """1000 pi^2 z0^2 m sin(20)/(4 z i^2): 12 gashes 0.44; four starts of 6 gashes, 28.1 um, are refused."""
     way = hobbed()
     height = 1000 * math.pi**2 * 6 * math.sin(math.radians(20)) / (4 * 80 * 144)
     assert fact(way, "height of profile facets") == pytest.approx(height)
     assert "% of the profile form tolerance" in words(way, "height of profile facets")
-    made = spur(groove=70, shoulder=520)
-    coarse = shop({**SPUR_HOB, "starts": 3, "gashes": 6, "quality": "AAA"})
+    made = spur(groove=100, shoulder=520)
+    coarse = shop({**SPUR_HOB, "starts": 4, "gashes": 6, "quality": "AAA"})
     failed = refusal(tried(made, coarse, "pinion"), "H6")
-    assert "leaves facets of 15.8 um, the profile form tolerance is" in failed.sentence
+    assert "leaves facets of 28.1 um, the profile form tolerance is" in failed.sentence
     assert "gashes" in failed.remedy
 
 
