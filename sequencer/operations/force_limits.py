@@ -58,10 +58,11 @@ def table_limit(
     """
     table = context.shop.machine.table
     by_power = 60_000 * EFFICIENCY * float(table.power) / speed
-    by_torque = 2000 * float(table.torque) / diameter
+    torque = table.torque_at(rpm)
+    by_torque = 2000 * torque / diameter
     limits = (
         ForceLimit(by_power, f"table power {shown(table.power)} kW at {EFFICIENCY} efficiency"),
-        ForceLimit(by_torque, f"table torque {shown(table.torque)} N m"),
+        ForceLimit(by_torque, f"table torque {shown(torque)} N m"),
         _grip(context, clamping, diameter, rpm, finishing),
     )
     return min(limits, key=lambda limit: limit.force)
@@ -295,8 +296,8 @@ def spindle_load(context: Context, moment: NewtonMetre, rpm: Rpm) -> SpindleLoad
     power = forces.power_of_torque(moment, rpm, EFFICIENCY)
     shares = (
         SpindleLoad(
-            moment / float(spindle.torque),
-            f"torque {shown(moment, 0)} N m of {shown(spindle.torque, 0)} N m",
+            moment / spindle.torque_at(rpm),
+            f"torque {shown(moment, 0)} N m of {shown(spindle.torque_at(rpm), 0)} N m",
         ),
         SpindleLoad(
             power / float(spindle.power), f"power {shown(power, 1)} kW of {shown(spindle.power, 1)} kW"

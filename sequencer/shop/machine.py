@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -29,6 +30,43 @@ class SpeedAtMass(Record):
 
     mass: Mass = Field(description="Mass on the table, part and clamping means together.")
     speed: RotationSpeed = Field(description="Highest table speed up to that mass.")
+
+
+class TorqueAtSpeed(Record):
+    """A point of a torque curve."""
+
+    speed: RotationSpeed = Field(description="Speed.")
+    torque: Torque = Field(description="Continuous torque at that speed.")
+
+
+def torque_on(curve: tuple[TorqueAtSpeed, ...], rpm: float) -> float:
+    """Torque of a curve at a speed, straight between its points; endless without a curve [N m].
+
+    Source: derived
+
+    Parameters
+    ----------
+    curve
+        Points in rising order of speed.
+    rpm
+        Speed [rpm].
+    """
+    if not curve:
+        return float("inf")
+    for low, high in pairwise(curve):
+        if low.speed <= rpm <= high.speed:
+            share = (rpm - low.speed) / (high.speed - low.speed)
+            return float(low.torque + share * (high.torque - low.torque))
+    return float(curve[0].torque if rpm < curve[0].speed else curve[-1].torque)
+
+
+def _check_rising(curve: tuple[TorqueAtSpeed, ...]) -> None:
+    if any(low.speed >= high.speed for low, high in pairwise(curve)):
+        msg = "torque_at_speed must be in rising order of speed"
+        raise ValueError(msg)
+
+
+_CURVE_WORDS = "Torque curve where torque falls with speed, in rising order of speed."
 
 
 class Table(Record):
@@ -60,6 +98,7 @@ class Table(Record):
         default=parse("0 mm", "length"),
         description="Free height that a tool change needs above the part, below the largest height.",
     )
+    torque_at_speed: tuple[TorqueAtSpeed, ...] = Field(default=(), description=_CURVE_WORDS)
 
     @model_validator(mode="after")
     def _rising(self) -> Self:
@@ -70,7 +109,20 @@ class Table(Record):
         if self.diameter is not None and self.diameter > self.swing:
             msg = f"diameter {self.diameter} must not be above swing {self.swing}"
             raise ValueError(msg)
+        _check_rising(self.torque_at_speed)
         return self
+
+    def torque_at(self, rpm: float) -> float:
+        """Continuous torque at a speed, of the curve where there is one [N m].
+
+        Source: derived
+
+        Parameters
+        ----------
+        rpm
+            Speed of the table [rpm].
+        """
+        return min(float(self.torque), torque_on(self.torque_at_speed, rpm))
 
     @property
     def radius(self) -> float:
@@ -100,9 +152,23 @@ class ToolSpindle(Record):
         description="Length of that part from the gauge line to the wider head behind it; needed with "
         "nose_diameter.",
     )
+    torque_at_speed: tuple[TorqueAtSpeed, ...] = Field(default=(), description=_CURVE_WORDS)
+
+    def torque_at(self, rpm: float) -> float:
+        """Continuous torque at a speed, of the curve where there is one [N m].
+
+        Source: derived
+
+        Parameters
+        ----------
+        rpm
+            Speed of the spindle [rpm].
+        """
+        return min(float(self.torque), torque_on(self.torque_at_speed, rpm))
 
     @model_validator(mode="after")
     def _nose(self) -> Self:
+        _check_rising(self.torque_at_speed)
         if (self.nose_diameter is None) != (self.nose_length is None):
             msg = "nose_diameter and nose_length belong together: give both or neither"
             raise ValueError(msg)

@@ -16,6 +16,7 @@ from sequencer.operations.operation import Fact, FittedClamping, Mode
 from sequencer.operations.teeth import checks, typical
 from sequencer.operations.teeth.end_mill_cuts import Gap, mill_cut
 from sequencer.operations.teeth.end_mill_setup import PLAY, slenderness_check
+from sequencer.operations.teeth.holds import held_lower
 from sequencer.operations.teeth.share import Aim, Share
 from sequencer.operations.teeth.trial import PASSED, Check, Outcome, Way, fail, faults_of, passed, rejected
 from sequencer.part.teeth import BevelBody, bevel_body, bevel_teeth
@@ -110,6 +111,7 @@ class BevelTeeth:
             pressure_angle=float(gear.pressure_angle),
             flank_radius=module * virtual / 2 * math.sin(alpha),
             ridge=typical.RIDGE_WITHOUT_CLASS,
+            diameter=self.body.heel.tip,
         )
 
 
@@ -248,7 +250,7 @@ def try_end_mill(
                     ),
                 ),
             )
-        cuts.append(mill_cut(context, teeth.gap, mill, stage, chosen))
+        cuts.append(mill_cut(context, teeth.gap, mill, stage, chosen, clamping, held_lower(aim.share)))
     minutes = sum(cut.minutes for cut in cuts)
     found += [cut.check for cut in cuts]
     found.append(checks.minutes_life_check(context, mill, minutes, one_edge=False))

@@ -12,6 +12,7 @@ from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import COMMON, DERIVED, spindle_cap
 from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.holds import Hold, held_lower
 from sequencer.operations.teeth.level_head import LevelCutter, level_checks
 from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.room import (
@@ -161,7 +162,7 @@ def try_disc(context: Context, standing: Standing, disc: DiscCutter, aim: Aim) -
     )
     if faults_of(found):
         return rejected(way, (*found, *base))
-    cuts = tuple(_cut(context, setup, stage, conditions.of(stage), aim) for stage in stages)
+    cuts = tuple(_cut(context, standing, setup, stage, conditions.of(stage), aim) for stage in stages)
     minutes = sum(cut.minutes for cut in cuts)
     one_edge = aim.share is not Share.ROUGH
     every = (
@@ -235,15 +236,21 @@ class _Cut:
     facts: tuple[Fact, ...]
 
 
-def _cut(context: Context, setup: Setup, stage: str, chosen: ChosenConditions, aim: Aim) -> _Cut:
+def _cut(
+    context: Context, standing: Standing, setup: Setup, stage: str, chosen: ChosenConditions, aim: Aim
+) -> _Cut:
     teeth, disc, times = setup.teeth, setup.disc, context.shop.machine.times
     diameter = float(disc.outside_diameter)
     rpm = speeds.capped_rpm(diameter, chosen.cutting_speed, spindle_cap(context.shop, disc).rpm)
     depth = _depth(teeth, stage, aim)
     feed = _feed(teeth, disc, stage, chosen, aim)
-    share = load_share(context, _load(teeth, disc, feed, rpm, depth))
+    speed = speeds.cutting_speed(diameter, rpm)
+    hold = Hold(
+        standing.clamping, teeth.gear.tip_diameter, teeth.helix_angle, speed, 0.0, held_lower(aim.share)
+    )
+    share = load_share(context, _load(teeth, disc, feed, rpm, depth, hold))
     feed *= share
-    load = _load(teeth, disc, feed, rpm, depth)
+    load = _load(teeth, disc, feed, rpm, depth, hold)
     rate = speeds.table_feed(feed, disc.teeth, rpm)
     travel = form_milling.gap_travel(
         teeth.face_width, teeth.helix_angle, teeth.depth, diameter, typical.SAFE_DISTANCE
@@ -298,10 +305,10 @@ def _feed(teeth: Teeth, disc: DiscCutter, stage: str, chosen: ChosenConditions, 
     return min(chosen.feed, largest / disc.teeth)
 
 
-def _load(teeth: Teeth, disc: DiscCutter, feed: Mm, rpm: Rpm, depth: Mm) -> Load:
+def _load(teeth: Teeth, disc: DiscCutter, feed: Mm, rpm: Rpm, depth: Mm, hold: Hold) -> Load:
     """Chips of one cut; the mean chip is half the greatest one."""
     area = teeth.gap_area * depth / teeth.depth
     rate = speeds.table_feed(feed, disc.teeth, rpm)
     diameter = float(disc.outside_diameter)
     chip = form_milling.greatest_chip(feed, min(depth, diameter / 2), diameter)
-    return Load(area * rate, chip / 2, rpm)
+    return Load(area * rate, chip / 2, rpm, hold)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from sequencer.cutting import end_milling, forces, speeds
 from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import DERIVED, spindle_cap
-from sequencer.operations.operation import Fact
+from sequencer.operations.operation import Fact, FittedClamping
 from sequencer.operations.teeth import typical
+from sequencer.operations.teeth.holds import Hold
 from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.trial import Check
 from sequencer.part import AnyFeature
@@ -45,6 +46,8 @@ class Gap:
         Radius of curvature of convex flanks; None if they are concave [mm].
     ridge
         Ridges allowed on finished flanks [um].
+    diameter
+        Largest diameter of the gap [mm].
     """
 
     feature: AnyFeature
@@ -56,6 +59,7 @@ class Gap:
     pressure_angle: Deg
     flank_radius: Mm | None
     ridge: Micrometre
+    diameter: Mm
 
 
 @dataclass(frozen=True)
@@ -77,7 +81,15 @@ class MillCut:
     facts: tuple[Fact, ...]
 
 
-def mill_cut(context: Context, gap: Gap, mill: EndMill, stage: str, chosen: ChosenConditions) -> MillCut:
+def mill_cut(
+    context: Context,
+    gap: Gap,
+    mill: EndMill,
+    stage: str,
+    chosen: ChosenConditions,
+    clamping: FittedClamping,
+    finishing: bool = False,
+) -> MillCut:
     """Work out one stage of an end mill in all gaps.
 
     Source: derived
@@ -94,6 +106,10 @@ def mill_cut(context: Context, gap: Gap, mill: EndMill, stage: str, chosen: Chos
         "rough" or "finish".
     chosen
         Cutting conditions.
+    clamping
+        The clamping.
+    finishing
+        True if the part may be held with the lower force for finishing.
     """
     times, diameter = context.shop.machine.times, float(mill.diameter)
     rpm = speeds.capped_rpm(diameter, chosen.cutting_speed, spindle_cap(context.shop, mill).rpm)
@@ -102,8 +118,11 @@ def mill_cut(context: Context, gap: Gap, mill: EndMill, stage: str, chosen: Chos
     length = end_milling.line_length(gap.length, gap.helix_angle, diameter / 2 + 1.0)
     back = length / float(times.rapid)
     load, lines, words = _lines(gap, mill, stage, chosen, feed, rate, rpm)
+    # The force of an end mill that points at the root lies across its axis: it may turn the part in full.
+    hold = Hold(clamping, gap.diameter, 90.0, speeds.cutting_speed(diameter, rpm), 0.0, finishing)
+    load = replace(load, hold=hold)
     share = load_share(context, load)
-    load = Load(load.removal * share, load.chip * share, load.rpm)
+    load = Load(load.removal * share, load.chip * share, load.rpm, hold)
     index = float(times.index)
     minutes = end_milling.roughing_time(gap.teeth, lines, length, rate * share, back, index)
     facts = (

@@ -16,6 +16,7 @@ from sequencer.operations.teeth.end_mill_setup import (
     reach_check,
     slenderness_check,
 )
+from sequencer.operations.teeth.holds import held_lower
 from sequencer.operations.teeth.share import Aim, Share, conditions_for, stock_fact
 from sequencer.operations.teeth.standing import Standing
 from sequencer.operations.teeth.trial import (
@@ -102,7 +103,11 @@ def try_mill(context: Context, standing: Standing, mill: EndMill, aim: Aim) -> O
     if faults_of(found):
         return rejected(way, (*found, *base))
     gap = gap_of(teeth)
-    cuts = tuple(mill_cut(context, gap, mill, stage, conditions.of(stage)) for stage in stages)
+    lower = held_lower(aim.share)
+    cuts = tuple(
+        mill_cut(context, gap, mill, stage, conditions.of(stage), standing.clamping, lower)
+        for stage in stages
+    )
     minutes = sum(cut.minutes for cut in cuts)
     every = (
         *found,
@@ -147,4 +152,5 @@ def gap_of(teeth: Teeth) -> Gap:
         pressure_angle=gear.pressure_angle,
         flank_radius=None if teeth.internal else gear.reference_diameter / 2 * sine,
         ridge=ridge,
+        diameter=max(gear.tip_diameter, gear.root_diameter),
     )

@@ -13,6 +13,7 @@ from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
 from sequencer.operations.teeth.hob_setup import Placed, Setup, margins_of, placed, room_checks
 from sequencer.operations.teeth.hob_wear import chip_fact, facet_check, head_chip, wear_facts
+from sequencer.operations.teeth.holds import Hold, held_lower
 from sequencer.operations.teeth.level_head import level_checks
 from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.share import (
@@ -158,9 +159,17 @@ def _cut(
     speed = coupled_speeds(context, teeth, standing.clamping, hob, stage, chosen, wanted, ratio)
     feed, marks = _feed(setup, stage, chosen, aim)
     depth = _depth(teeth, stage, aim)
-    share = load_share(context, _load(setup, feed, speed.cutter, depth))
+    hold = Hold(
+        standing.clamping,
+        teeth.gear.tip_diameter,
+        setup.swivel,
+        chosen.cutting_speed * speed.share,
+        speed.table,
+        held_lower(aim.share),
+    )
+    share = load_share(context, _load(setup, feed, speed.cutter, depth, hold))
     feed *= share
-    load = _load(setup, feed, speed.cutter, depth)
+    load = _load(setup, feed, speed.cutter, depth, hold)
     travel = _travel(setup)
     minutes = hobbing.hobbing_time(teeth.teeth, hob.starts, speed.cutter, feed, travel)
     guess = chosen.estimate
@@ -200,10 +209,10 @@ def _cut(
 
 
 def _lowered(feed: Mm, share: float) -> str:
-    """Words for a feed that the spindle does not do in full."""
+    """Words for a feed that is not done in full."""
     if share >= 1:
         return ""
-    return f"fa = {shown(feed / share, 3)}*{shown(share, 3)} = {shown(feed, 3)} mm/rev, held by the spindle"
+    return f"fa = {shown(feed / share, 3)}*{shown(share, 3)} = {shown(feed, 3)} mm/rev, see feed kept"
 
 
 def _depth(teeth: Teeth, stage: str, aim: Aim) -> Mm:
@@ -220,13 +229,13 @@ def _travel(setup: Setup) -> Mm:
     return hobbing.total_travel(teeth.face_width, approach + typical.SAFE_DISTANCE, setup.overrun)
 
 
-def _load(setup: Setup, feed: Mm, rpm: Rpm, depth: Mm) -> Load:
+def _load(setup: Setup, feed: Mm, rpm: Rpm, depth: Mm, hold: Hold) -> Load:
     """Chips of one cut; the mean chip is taken as half the head chip."""
     teeth, hob = setup.teeth, setup.hob
     area = teeth.gap_area * depth / teeth.depth
     along = feed / math.cos(math.radians(teeth.helix_angle))
     removal = teeth.teeth * area * along * hobbing.table_rpm(rpm, hob.starts, teeth.teeth)
-    return Load(removal, head_chip(setup, feed, depth) / 2, rpm)
+    return Load(removal, head_chip(setup, feed, depth) / 2, rpm, hold)
 
 
 def _feed(setup: Setup, stage: str, chosen: ChosenConditions, aim: Aim) -> tuple[Mm, tuple[Fact, ...]]:

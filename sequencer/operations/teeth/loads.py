@@ -8,6 +8,7 @@ from typing import Final
 from sequencer.cutting import forces
 from sequencer.operations.context import Context
 from sequencer.operations.operation import Fact
+from sequencer.operations.teeth.holds import Hold, hold_facts, hold_ratios, peak_force
 from sequencer.operations.teeth.trial import Check, fail
 from sequencer.operations.teeth.typical import EFFICIENCY, LEAST_SHARE, TORQUE_PEAK
 from sequencer.shop.tools import Tool
@@ -28,11 +29,14 @@ class Load:
         Mean chip thickness [mm].
     rpm
         Revolutions of the cutter [rpm].
+    hold
+        Where and how its force meets the part; None where that is not looked at.
     """
 
     removal: float
     chip: Mm
     rpm: Rpm
+    hold: Hold | None = None
 
 
 def power_of(context: Context, load: Load) -> Kilowatt:
@@ -68,9 +72,9 @@ def torque_of(context: Context, load: Load) -> NewtonMetre:
 
 
 def load_share(context: Context, load: Load) -> float:
-    """Share of the feed that the spindle can do, 1 if it can do all of it.
+    """Share of the feed that spindle, table and clamping can do, 1 if they can do all of it.
 
-    Source: derived: power and torque grow with feed^(1 - mc)
+    Source: derived: power, torque and force grow with feed^(1 - mc)
 
     Parameters
     ----------
@@ -79,15 +83,29 @@ def load_share(context: Context, load: Load) -> float:
     load
         The cut at full feed.
     """
+    over = max(ratio for ratio, _ in _ratios(context, load))
+    return 1.0 if over <= 1 else max(float(over ** (-1 / (1 - context.material.mc))), _ALMOST_NOTHING)
+
+
+#: A feed is lowered to no less than this share, so that the other numbers can still be told.
+_ALMOST_NOTHING: Final = 0.01
+
+
+def _ratios(context: Context, load: Load) -> tuple[tuple[float, str], ...]:
+    """How many times the cut is heavier than each limit, and the limit in words."""
     spindle = context.shop.machine.spindle
-    over = max(
-        power_of(context, load) / float(spindle.power), torque_of(context, load) / float(spindle.torque)
-    )
-    return 1.0 if over <= 1 else float(over ** (-1 / (1 - context.material.mc)))
+    power, torque = power_of(context, load), spindle.torque_at(load.rpm)
+    ratios = [
+        (power / float(spindle.power), f"spindle power {shown(spindle.power, 1)} kW"),
+        (torque_of(context, load) / torque, f"spindle torque {shown(torque)} N m"),
+    ]
+    if load.hold is not None:
+        ratios += hold_ratios(context, load.hold, peak_force(power, load.hold.speed))
+    return tuple(ratios)
 
 
 def load_check(context: Context, tool: Tool, load: Load, share: float, stage: str) -> Check:
-    """Check power and torque; the feed may have been lowered to a share that the spindle can do.
+    """Check spindle, table and clamping; the feed may have been lowered to a share that they can do.
 
     Parameters
     ----------
@@ -118,18 +136,24 @@ def load_check(context: Context, tool: Tool, load: Load, share: float, stage: st
             torque,
             "N m",
             f"M = {shown(TORQUE_PEAK, 1)}*60000 P eta/(2 pi n) = {shown(torque, 1)} N m "
-            f"of {shown(spindle.torque)} N m",
+            f"of {shown(spindle.torque_at(load.rpm))} N m at {shown(load.rpm, 0)} rpm",
             SOURCE,
             True,
+        ),
+        *(
+            ()
+            if load.hold is None
+            else hold_facts(context, load.hold, peak_force(power, load.hold.speed), stage)
         ),
     )
     if share >= 1:
         return Check(facts)
+    limit = max(_ratios(context, load))[1]
     kept = Fact(
-        f"feed kept for the spindle, {stage}",
+        f"feed kept, {stage}",
         100 * share,
         "%",
-        f"feed lowered to {shown(100 * share, 1)} % so that power and torque hold",
+        f"feed lowered to {shown(100 * share, 1)} % to stay within {limit}",
         SOURCE,
         True,
     )
@@ -137,9 +161,8 @@ def load_check(context: Context, tool: Tool, load: Load, share: float, stage: st
         return Check((*facts, kept))
     return fail(
         f"{tool.name} would have to feed at {shown(100 * share, 1)} % of its condition to stay within "
-        f"{shown(spindle.power, 1)} kW and {shown(spindle.torque)} N m; below "
-        f"{shown(100 * LEAST_SHARE)} % it rubs",
-        "rough the gaps first with a smaller cutter",
+        f"{limit}; below {shown(100 * LEAST_SHARE)} % it rubs",
+        "rough the gaps first with a smaller cutter, or hold the part with more force",
         *facts,
         kept,
     )

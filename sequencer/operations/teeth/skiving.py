@@ -11,6 +11,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED, approach_fact
 from sequencer.operations.operation import Fact, Mode
 from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.holds import Hold, held_lower
 from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.share import (
     Aim,
@@ -268,13 +269,21 @@ def try_cutter(context: Context, standing: Standing, cutter: SkivingCutter, aim:
         return rejected(way, (*found, *base))
     passes = passes_of(teeth, aim, conditions)
     first = stages[0]
-    share = load_share(context, _load(teeth, passes, speeds[first].cutter, cutter))
+    hold = Hold(
+        clamping,
+        max(teeth.gear.tip_diameter, teeth.gear.root_diameter),
+        teeth.helix_angle,
+        conditions.of(first).cutting_speed * speeds[first].share,
+        speeds[first].table,
+        held_lower(aim.share),
+    )
+    share = load_share(context, _load(teeth, passes, speeds[first].cutter, cutter, hold))
     feeds = tuple(
         feed * (share if stage == first else 1.0)
         for feed, stage in zip(passes.feeds, passes.stages, strict=True)
     )
     passes = Passes(passes.infeeds, feeds, passes.stages)
-    load = _load(teeth, passes, speeds[first].cutter, cutter)
+    load = _load(teeth, passes, speeds[first].cutter, cutter, hold)
     every = (*found, *base, load_check(context, cutter, load, share, first))
     if faults_of(every):
         return rejected(way, every)
@@ -301,13 +310,13 @@ def _speeds(
     return coupled_speeds(context, teeth, standing.clamping, setup.cutter, stage, chosen, wanted, ratio)
 
 
-def _load(teeth: Teeth, passes: Passes, rpm: Rpm, cutter: SkivingCutter) -> Load:
+def _load(teeth: Teeth, passes: Passes, rpm: Rpm, cutter: SkivingCutter, hold: Hold) -> Load:
     """Chips of the largest pass; the mean chip is taken as half the axial feed."""
     feed, largest = passes.feeds[0], max(passes.infeeds)
     area = teeth.gap_area * largest / teeth.depth
     table = skiving.table_rpm(rpm, cutter.teeth, teeth.teeth)
     removal = teeth.teeth * area * feed / math.cos(math.radians(teeth.helix_angle)) * table
-    return Load(removal, feed / 2, rpm)
+    return Load(removal, feed / 2, rpm, hold)
 
 
 def _passed(

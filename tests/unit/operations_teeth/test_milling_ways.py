@@ -59,7 +59,7 @@ def test_a_weak_spindle_lowers_the_feed_of_a_disc_or_refuses_it() -> None:
     assert "90 N m; below 60 % it rubs" in failed.sentence
     middling = shop(tool("D1", DISC, feed="0.4 mm", cutting_speed="130 m/min"), spindle={"torque": "900 N m"})
     way = only(tried(made, middling, "wheel", "upper", share=Share.ROUGH, riser=200).alternatives)
-    assert 60 <= fact(way, "feed kept for the spindle, rough") < 100
+    assert 60 <= fact(way, "feed kept, rough") < 100
 
 
 def test_a_finishing_disc_must_do_with_one_edge() -> None:
