@@ -13,6 +13,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
 from sequencer.operations.operation import Fact
 from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.end_mill_rest import fillet_fact, rest_below
 from sequencer.operations.teeth.level_head import head_steps, head_words
 from sequencer.operations.teeth.room import Clearance, Margins, behind, clamping_remedy, clearance, room_check
 from sequencer.operations.teeth.share import Aim
@@ -56,19 +57,21 @@ def gap_check(teeth: Teeth, mill: EndMill, aim: Aim) -> Check:
         DERIVED,
     )
     if float(mill.diameter) <= largest + 1e-9:
-        return Check((fact,))
+        return Check((fact, fillet_fact(teeth, mill)))
     if largest <= 0:
         return fail(
             f"the gap, {shown(gap, 2)} mm wide at the root, leaves no room for an end mill",
             "skive or hob these teeth",
             fact,
         )
+    rest = rest_below(teeth, mill, aim.stock, PLAY)
     far = Plain("diameter", f"{shown(mill.diameter, 2)} mm", "far too thick for the gap")
     return fail(
         f"end mill {mill.name} has diameter {shown(mill.diameter, 2)} mm, the gap takes "
-        f"{shown(largest, 2)} mm at the root",
+        f"{shown(largest, 2)} mm at the root: {rest.formula}",
         f"an end mill of at most {shown(math.floor(largest * 10) / 10, 1)} mm",
         fact,
+        rest,
         plain=far if float(mill.diameter) > FAR_TOO_THICK * largest else None,
     )
 
