@@ -14,6 +14,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.facts import COMMON, DERIVED
 from sequencer.operations.operation import Fact, FittedClamping, Mode
 from sequencer.operations.teeth import checks, typical
+from sequencer.operations.teeth.bevel_head import apex_up, head_check
 from sequencer.operations.teeth.end_mill_cuts import Gap, mill_cut
 from sequencer.operations.teeth.end_mill_setup import PLAY, slenderness_check
 from sequencer.operations.teeth.holds import held_lower
@@ -225,11 +226,8 @@ def try_end_mill(
         slenderness_check(context, mill),
         checks.delivery_check(context, mill),
         *end_room_checks(context, teeth, needed, words),
-        checks.tilt_check(
-            context,
-            (teeth.tilt,),
-            f"90 deg less cone angle {shown(teeth.cone_angle, 2)} deg",
-        ),
+        _tilt_check(context, teeth, clamping),
+        head_check(context, teeth.gear, teeth.body, teeth.cone_angle, clamping, mill),
         face_width_check(teeth),
         *(() if rough else (_class_check(teeth, typical.END_MILL_CLASS, aim),)),
     ]
@@ -273,6 +271,14 @@ def try_end_mill(
         "with the mate decides"
     )
     return passed(way, Mode.MILLING, minutes, found, facts, reason)
+
+
+def _tilt_check(context: Context, teeth: BevelTeeth, clamping: FittedClamping) -> Check:
+    """Tilt of the head square to the cone; with the apex down it points upwards."""
+    up, cone = apex_up(teeth.gear, clamping), shown(teeth.cone_angle, 2)
+    tilt = teeth.tilt if up else 180.0 - teeth.tilt
+    words = f"90 deg {'less' if up else 'and'} cone angle {cone} deg, apex {'up' if up else 'down'}"
+    return checks.tilt_check(context, (tilt,), words)
 
 
 def _wish(teeth: BevelTeeth, tool: EndMill | DiscCutter, finishing: bool) -> tuple[Check, ...]:

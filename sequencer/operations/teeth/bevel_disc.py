@@ -10,10 +10,12 @@ from sequencer.operations.facts import DERIVED, spindle_cap
 from sequencer.operations.operation import Fact, FittedClamping, Mode
 from sequencer.operations.teeth import checks, typical
 from sequencer.operations.teeth.bevel import BevelTeeth, end_room_checks
+from sequencer.operations.teeth.holds import Hold
+from sequencer.operations.teeth.loads import Load, load_check, load_share
 from sequencer.operations.teeth.share import Aim, Share
 from sequencer.operations.teeth.trial import Check, Outcome, Plain, Way, fail, faults_of, passed, rejected
 from sequencer.shop.tools import DiscCutter
-from sequencer.units import shown
+from sequencer.units import Mm, Rpm, shown
 
 
 def try_disc(
@@ -44,7 +46,15 @@ def try_disc(
         return rejected(way, (*found, fail(f"the shop has no conditions for {words}")))
     times, diameter = context.shop.machine.times, float(disc.outside_diameter)
     rpm = speeds.capped_rpm(diameter, chosen.cutting_speed, spindle_cap(context.shop, disc).rpm)
-    rate = speeds.table_feed(chosen.feed, disc.teeth, rpm)
+    load = _load(teeth, clamping, disc, chosen.feed, rpm)
+    share = load_share(context, load)
+    rate = speeds.table_feed(chosen.feed * share, disc.teeth, rpm)
+    found = (
+        *found,
+        load_check(context, disc, _load(teeth, clamping, disc, chosen.feed * share, rpm), share, "rough"),
+    )
+    if faults_of(found):
+        return rejected(way, found)
     travel = form_milling.gap_travel(
         float(teeth.gear.face_width), 0.0, teeth.depth, diameter, typical.SAFE_DISTANCE
     )
@@ -67,6 +77,15 @@ def try_disc(
         "left for the finish"
     )
     return passed(way, Mode.MILLING, minutes, found, facts, reason)
+
+
+def _load(teeth: BevelTeeth, clamping: FittedClamping, disc: DiscCutter, feed: Mm, rpm: Rpm) -> Load:
+    """Chips in the gap at the large end; the mean chip is half the greatest one."""
+    gap, diameter = teeth.gap, float(disc.outside_diameter)
+    rate = speeds.table_feed(feed, disc.teeth, rpm)
+    chip = form_milling.greatest_chip(feed, min(gap.depth, diameter / 2), diameter)
+    hold = Hold(clamping, gap.diameter, teeth.cone_angle, speeds.cutting_speed(diameter, rpm), 0.0, False)
+    return Load(gap.mean_width * gap.depth * rate, chip / 2, rpm, hold)
 
 
 def _taper(teeth: BevelTeeth) -> str:
@@ -100,7 +119,7 @@ def _disc_checks(context: Context, teeth: BevelTeeth, disc: DiscCutter, aim: Aim
         *end_room_checks(context, teeth, needed, words),
         checks.tilt_check(
             context,
-            (90 + teeth.tilt, teeth.tilt - 90),
-            f"square to the cone {shown(teeth.cone_angle, 2)} deg",
+            (90.0, -90.0),
+            "disc axis level, across the straight teeth",
         ),
     )

@@ -82,7 +82,8 @@ def rest_below(teeth: Teeth, mill: EndMill, stock: Mm, play: Mm) -> Fact:
     if height >= teeth.depth:
         words = f"it does not enter the gap, {shown(teeth.gap_above_root(teeth.depth), 2)} mm wide at the tip"
     else:
-        words = f"it reaches down to {shown(height, 2)} mm above the root and leaves {shown(area, 1)} mm2 of a gap"
+        left = f"leaves {shown(area, 1)} mm2 of a gap"
+        words = f"it reaches down to {shown(height, 2)} mm above the root and {left}"
     return Fact("height left above the root", height, "mm", words, DERIVED)
 
 

@@ -333,7 +333,7 @@ def test_hobs_and_skiving_cutters_cut_no_bevel_teeth() -> None:
     assert "can be sent out" in methods["bevel gear cutting machine"]
 
 
-def bevel(rim: float = 360, **changes: Any) -> Part:
+def bevel(rim: float = 360, hub_top: float = 130, **changes: Any) -> Part:
     """Make a straight bevel gear m 6, z 60 to 20, that looks up, on a body of a given diameter."""
     body = {
         "name": "body",
@@ -347,7 +347,7 @@ def bevel(rim: float = 360, **changes: Any) -> Part:
         "kind": "turned_diameter",
         "diameter": "200 mm",
         "z_from": "109.5 mm",
-        "z_to": "130 mm",
+        "z_to": f"{hub_top} mm",
     }
     gear = {
         "name": "bevel",
@@ -362,13 +362,34 @@ def bevel(rim: float = 360, **changes: Any) -> Part:
         "mounting_distance": "140 mm",
         "mounting_face": "lower_face",
     }
-    return part(body, hub, gear | changes, height=130, outside=420)
+    return part(body, hub, gear | changes, height=hub_top, outside=420)
 
 
 def test_a_rim_behind_a_bevel_gear_stands_in_the_way() -> None:
     mill = tool("E3", MILL, diameter="3.1 mm", reach="15.5 mm")
     found = operations(bevel(rim=400), shop(mill), "bevel")["finish"]
     assert "at the large end, has 0 mm against body, diameter 400 mm" in refusal_of(found, "E3")
+
+
+def test_the_head_behind_a_bevel_mill_must_clear_the_body() -> None:
+    """Square to the cone of 71.6 deg the axis stands steep; a wide holder hits a tall hub."""
+    mill = tool("E3", MILL, diameter="3.1 mm", reach="15.5 mm", body_diameter="30 mm")
+    way = only(operations(bevel(), shop(mill), "bevel")["finish"].alternatives)
+    assert fact(way, "holder and head in the way") == 0
+    assert fact(way, "flank class reachable") == 7
+    assert next(one for one in way.facts if one.name == "flank class reachable").estimate
+    wide = {**mill, "body_diameter": "160 mm"}
+    assert only(operations(bevel(), shop(wide), "bevel")["finish"].alternatives).tool == "E3"
+    failed = refusal_of(operations(bevel(hub_top=170), shop(wide), "bevel")["finish"], "E3")
+    assert "of E3 would stand" in failed
+    assert "mm in hub, diameter 200 mm with its axis square to the cone" in failed
+
+
+def test_bevel_teeth_that_look_down_need_a_head_that_points_up() -> None:
+    """The tilt is 90 + 71.6 deg, beyond every head of this shop."""
+    mill = tool("E3", MILL, diameter="3.1 mm", reach="15.5 mm")
+    found = operations(bevel(), shop(mill), "bevel", up="lower")["finish"]
+    assert "The head would tilt to 161.6 deg" in refusal_of(found, "E3")
 
 
 def test_a_disc_only_roughs_straight_bevel_teeth() -> None:
@@ -382,6 +403,8 @@ def test_a_disc_only_roughs_straight_bevel_teeth() -> None:
     floor = shop(tool("D4", DISC, module="5.5 mm"), limits={"coarse_module": "8 mm"})
     rough = operations(coarse, floor, "bevel")["rough"]
     assert only(rough.alternatives).tool == "D4"
+    assert fact(only(rough.alternatives), "head tilt") == 90
+    assert fact(only(rough.alternatives), "spindle torque, rough") > 0
 
 
 def test_the_method_table_holds_every_way_with_its_numbers() -> None:
