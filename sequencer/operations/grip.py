@@ -6,29 +6,19 @@ Between what holds with all safety factors and what slips without any lies a war
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import replace
 from math import pi, radians, sin
 from typing import Final
 
 from sequencer.cutting import holding
-from sequencer.operations.context import Context
-from sequencer.operations.facts import mm
-from sequencer.operations.force_limits import force_at_rest
 from sequencer.operations.operation import (
-    Action,
     Alternative,
     FittedClamping,
     Mode,
-    Operation,
-    Rejection,
-    Stage,
 )
-from sequencer.operations.releasing import thin_ring
-from sequencer.operations.standing import Standing, standing_in
+from sequencer.operations.standing import Standing
 from sequencer.part import AnyFeature
 from sequencer.part.milled import BoltCircle
-from sequencer.units import Mm, Newton, NewtonMetre, Rpm, shown
+from sequencer.units import Mm, Newton, NewtonMetre, Rpm
 
 #: Share of the cutting force square to the tooth when cutting along it; common practice, no source.
 SIDE_SHARE: Final = 0.3
@@ -137,55 +127,3 @@ def torque_held(standing: Standing, force: Newton) -> NewtonMetre:
     """
     limits = standing.shop.limits
     return force * limits.jaw_friction * standing.grip_diameter / 2000 / limits.jaw_safety
-
-
-def held_teeth(
-    context: Context, feature: AnyFeature, operations: tuple[Operation, ...]
-) -> Iterator[Operation]:
-    """Give the operations of teeth without the ways that turn the part in its clamping for certain.
-
-    Parameters
-    ----------
-    context
-        Part and shop.
-    feature
-        The teeth.
-    operations
-        Their operations.
-    """
-    fitted = {clamping.name: clamping for clamping in context.clampings}
-    for operation in operations:
-        if operation.action is not Action.CUT_TEETH:
-            yield operation
-            continue
-        kept: list[Alternative] = []
-        failed: list[Rejection] = []
-        for way in operation.alternatives:
-            clamping = fitted.get(way.clamping)
-            finishing = operation.stage in (Stage.FINISH, Stage.HARD)
-            fault = _slips(context, feature, clamping, way, finishing) if clamping is not None else None
-            if fault is None:
-                kept.append(way)
-            else:
-                failed.append(fault)
-        yield replace(operation, alternatives=tuple(kept), rejected=(*operation.rejected, *failed))
-
-
-def _slips(
-    context: Context, feature: AnyFeature, clamping: FittedClamping, way: Alternative, finishing: bool
-) -> Rejection | None:
-    standing, limits = standing_in(context, clamping), context.shop.limits
-    gentle = finishing and thin_ring(context) and clamping.means.finishing_force is not None
-    at_rest, rpm = force_at_rest(clamping, bool(gentle)), table_rpm(way)
-    left = force_left(clamping, at_rest, rpm, 1.0)
-    held = left * limits.jaw_friction * standing.grip_diameter / 2000
-    needed = torque_on_part(standing, feature, way)
-    if needed <= held:
-        return None
-    sentence = (
-        f"asks {shown(needed, 0)} N m of the grip; {clamping.means.name} holds {shown(left / 1000, 1)} kN*"
-        f"{limits.jaw_friction}*{mm(standing.grip_diameter)}/2 = {shown(held, 0)} N m at {shown(rpm, 0)} "
-        "rpm, without any safety"
-    )
-    remedy = "Grip on a larger diameter, clamp harder, bolt the part down, or take lighter cuts"
-    return Rejection(way.method, way.tool, clamping.name, sentence, remedy)

@@ -248,7 +248,9 @@ def try_end_mill(
                     ),
                 ),
             )
-        cuts.append(mill_cut(context, teeth.gap, mill, stage, chosen, clamping, held_lower(aim.share)))
+        cuts.append(
+            mill_cut(context, teeth.gap, mill, stage, chosen, clamping, held_lower(context, aim.share))
+        )
     minutes = sum(cut.minutes for cut in cuts)
     found += [cut.check for cut in cuts]
     found.append(checks.minutes_life_check(context, mill, minutes, one_edge=False))

@@ -246,7 +246,12 @@ def _cut(
     feed = _feed(teeth, disc, stage, chosen, aim)
     speed = speeds.cutting_speed(diameter, rpm)
     hold = Hold(
-        standing.clamping, teeth.gear.tip_diameter, teeth.helix_angle, speed, 0.0, held_lower(aim.share)
+        standing.clamping,
+        teeth.gear.tip_diameter,
+        teeth.helix_angle,
+        speed,
+        0.0,
+        held_lower(context, aim.share),
     )
     share = load_share(context, _load(teeth, disc, feed, rpm, depth, hold))
     feed *= share

@@ -103,7 +103,7 @@ def try_mill(context: Context, standing: Standing, mill: EndMill, aim: Aim) -> O
     if faults_of(found):
         return rejected(way, (*found, *base))
     gap = gap_of(teeth)
-    lower = held_lower(aim.share)
+    lower = held_lower(context, aim.share)
     cuts = tuple(
         mill_cut(context, gap, mill, stage, conditions.of(stage), standing.clamping, lower)
         for stage in stages

@@ -165,7 +165,7 @@ def _cut(
         setup.swivel,
         chosen.cutting_speed * speed.share,
         speed.table,
-        held_lower(aim.share),
+        held_lower(context, aim.share),
     )
     share = load_share(context, _load(setup, feed, speed.cutter, depth, hold))
     feed *= share

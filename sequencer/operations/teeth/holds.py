@@ -6,14 +6,16 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from sequencer.cutting import forces, holding
+from sequencer.cutting import forces
 from sequencer.operations.context import Context
 from sequencer.operations.facts import mm
 from sequencer.operations.force_limits import force_at_rest
+from sequencer.operations.grip import force_left
 from sequencer.operations.operation import Fact, FittedClamping
+from sequencer.operations.releasing import thin_ring
 from sequencer.operations.standing import standing_in
 from sequencer.operations.teeth.share import Share
-from sequencer.operations.teeth.typical import EFFICIENCY, SIDE_FORCE, TORQUE_PEAK
+from sequencer.operations.teeth.typical import EFFICIENCY, SIDE_FORCE
 from sequencer.units import Deg, MetrePerMinute, Mm, Newton, NewtonMetre, Rpm, shown
 
 SOURCE: Final = (
@@ -66,23 +68,25 @@ class Hold:
         return math.cos(math.radians(min(abs(self.lean), 90.0)))
 
 
-def held_lower(share: Share) -> bool:
+def held_lower(context: Context, share: Share) -> bool:
     """Tell whether a cut is made with the part held by the lower force for finishing.
 
-    Source: common practice, no source: whoever cuts from the blank holds with the full force
+    Source: common practice, no source: a thin ring is finished so, a stiff part is tightened again
 
     Parameters
     ----------
+    context
+        Part and shop.
     share
         What the operation cuts.
     """
-    return share in (Share.FINISH, Share.HARD)
+    return share is not Share.ROUGH and thin_ring(context)
 
 
-def peak_force(power: float, speed: MetrePerMinute) -> Newton:
-    """Greatest cutting force of an interrupted cut, from its power at the motor.
+def mean_force(power: float, speed: MetrePerMinute) -> Newton:
+    """Mean cutting force of a cut, from its power at the motor; its swing is what the safety factors are for.
 
-    Source: derived: F = 60000 P eta / vc, times the peak of an interrupted cut
+    Source: derived: F = 60000 P eta / vc
 
     Parameters
     ----------
@@ -91,13 +95,13 @@ def peak_force(power: float, speed: MetrePerMinute) -> Newton:
     speed
         Cutting speed [m/min].
     """
-    return TORQUE_PEAK * 60_000 * power * EFFICIENCY / speed
+    return 60_000 * power * EFFICIENCY / speed
 
 
 def table_torque(hold: Hold, force: Newton) -> NewtonMetre:
     """Torque that a cutting force asks of the table.
 
-    Source: derived: M = F (sin(lean) + 0.5 cos(lean)) d / 2000
+    Source: derived: M = F (sin(lean) + 0.3 cos(lean)) d / 2000
 
     Parameters
     ----------
@@ -151,10 +155,10 @@ def force_needed(context: Context, hold: Hold, force: Newton) -> Newton:
     return limits.jaw_safety * total
 
 
-def force_left(context: Context, hold: Hold) -> Newton:
+def left_at_speed(context: Context, hold: Hold) -> Newton:
     """Clamping force that is surely left at the speed of the table.
 
-    Source: VDI 3106 as quoted in chuck manuals; what centrifugal force adds inside is left out
+    Source: VDI 3106 as quoted in chuck manuals
 
     Parameters
     ----------
@@ -163,12 +167,8 @@ def force_left(context: Context, hold: Hold) -> Newton:
     hold
         The cut with its table speed.
     """
-    means = hold.clamping.means
     at_rest = force_at_rest(hold.clamping, hold.finishing)
-    moment = float(means.jaw_moment) if means.hold == "outside jaws" else 0.0
-    return max(
-        0.0, holding.force_at_speed(at_rest, moment, hold.table, False, context.shop.limits.jaw_safety)
-    )
+    return force_left(hold.clamping, at_rest, hold.table, context.shop.limits.jaw_safety)
 
 
 def hold_ratios(context: Context, hold: Hold, force: Newton) -> list[tuple[float, str]]:
@@ -185,7 +185,7 @@ def hold_ratios(context: Context, hold: Hold, force: Newton) -> list[tuple[float
     force
         Cutting force [N].
     """
-    left, limit = force_left(context, hold), table_limit(context, hold)
+    left, limit = left_at_speed(context, hold), table_limit(context, hold)
     grip = force_needed(context, hold, force) / left if left > 0 else math.inf
     at = hold.at
     return [
@@ -229,7 +229,7 @@ def hold_facts(context: Context, hold: Hold, force: Newton, stage: str) -> tuple
             "kN",
             f"{means.name}: friction {limits.jaw_friction}, safety {limits.jaw_safety}, cut at diameter "
             f"{mm(hold.diameter, 0)}, held at {mm(grip, 0)}: {shown(needed / 1000, 1)} kN of "
-            f"{shown(force_left(context, hold) / 1000, 1)} kN left {at}",
+            f"{shown(left_at_speed(context, hold) / 1000, 1)} kN left {at}",
             SOURCE,
             True,
         ),

@@ -8,7 +8,7 @@ from typing import Final
 from sequencer.cutting import forces
 from sequencer.operations.context import Context
 from sequencer.operations.operation import Fact
-from sequencer.operations.teeth.holds import Hold, hold_facts, hold_ratios, peak_force
+from sequencer.operations.teeth.holds import Hold, hold_facts, hold_ratios, mean_force
 from sequencer.operations.teeth.trial import Check, fail
 from sequencer.operations.teeth.typical import EFFICIENCY, LEAST_SHARE, TORQUE_PEAK
 from sequencer.shop.tools import Tool
@@ -100,7 +100,7 @@ def _ratios(context: Context, load: Load) -> tuple[tuple[float, str], ...]:
         (torque_of(context, load) / torque, f"spindle torque {shown(torque)} N m"),
     ]
     if load.hold is not None:
-        ratios += hold_ratios(context, load.hold, peak_force(power, load.hold.speed))
+        ratios += hold_ratios(context, load.hold, mean_force(power, load.hold.speed))
     return tuple(ratios)
 
 
@@ -143,7 +143,7 @@ def load_check(context: Context, tool: Tool, load: Load, share: float, stage: st
         *(
             ()
             if load.hold is None
-            else hold_facts(context, load.hold, peak_force(power, load.hold.speed), stage)
+            else hold_facts(context, load.hold, mean_force(power, load.hold.speed), stage)
         ),
     )
     if share >= 1:

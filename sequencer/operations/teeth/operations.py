@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from sequencer.operations.context import Context
-from sequencer.operations.grip import held_teeth
 from sequencer.operations.operation import Action, Operation
 from sequencer.operations.teeth.bevel_operations import bevel_operations
 from sequencer.operations.teeth.blank import blank_operations
@@ -44,7 +43,7 @@ def tooth_operations(context: Context, feature: CylindricalFeature | BevelGear) 
     hard = later.hard or context.part.case_hardened
     return (
         *blank_operations(context, feature),
-        *held_teeth(context, feature, cut_operations(context, runs, later)),
+        *cut_operations(context, runs, later),
         *apex,
         deburr_operation(context, runs, soft_side(context)),
         *finishing,

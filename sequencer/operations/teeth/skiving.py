@@ -275,7 +275,7 @@ def try_cutter(context: Context, standing: Standing, cutter: SkivingCutter, aim:
         teeth.helix_angle,
         conditions.of(first).cutting_speed * speeds[first].share,
         speeds[first].table,
-        held_lower(aim.share),
+        held_lower(context, aim.share),
     )
     share = load_share(context, _load(teeth, passes, speeds[first].cutter, cutter, hold))
     feeds = tuple(

@@ -24,8 +24,8 @@ LEAST_SHARE: Final = 0.6
 #: Mechanical efficiency of the spindle drive, and how far the torque of an interrupted cut swings up.
 EFFICIENCY: Final = 0.8
 TORQUE_PEAK: Final = 1.5
-#: Force across the main cutting force, over that force.
-SIDE_FORCE: Final = 0.5
+#: Force across the main cutting force, over that force; the two flanks of a gap balance each other in part.
+SIDE_FORCE: Final = 0.3
 
 #: Free travel before a cutter touches the work [mm].
 SAFE_DISTANCE: Final[Mm] = 2.0

@@ -10,7 +10,7 @@ from tooth_floor import DISC, HOB, MILL, double_wheel, fact, fitted, only, refus
 
 from sequencer.operations.context import Context
 from sequencer.operations.operation import FittedClamping
-from sequencer.operations.teeth.holds import Hold, force_left, force_needed, table_limit, table_torque
+from sequencer.operations.teeth.holds import Hold, force_needed, left_at_speed, table_limit, table_torque
 from sequencer.operations.teeth.share import Share
 from sequencer.part.section import make_section
 from sequencer.shop import ClampingMeans, Shop
@@ -49,12 +49,12 @@ def context(floor: Shop) -> Context:
 
 
 def test_torque_of_the_table_is_that_of_the_vectors() -> None:
-    """Derived: 10 kN along teeth of 20 deg, 5 kN across, at radius 450: round the axis 8.12 kN, 3.65 kN m."""
+    """Derived: 10 kN along teeth of 20 deg, 3 kN across, at radius 450: round the axis 6.24 kN, 2.81 kN m."""
     hold = Hold(held("bolts", "200 kN"), 900.0, 20.0, 100.0, 50.0, False)
     lean = math.radians(20)
     along = (math.sin(lean), math.cos(lean))
     across = (math.cos(lean), -math.sin(lean))
-    round_axis = 10_000 * along[0] + 5_000 * across[0]
+    round_axis = 10_000 * along[0] + 3_000 * across[0]
     assert table_torque(hold, 10_000) == pytest.approx(round_axis * 0.45)
 
 
@@ -71,7 +71,7 @@ def test_jaws_hold_by_friction_alone_and_bolts_are_relieved_by_lifting() -> None
     """Derived, friction 0.15, safety 1.5, blank of 920 gripped, 10 kN at 900 mm leaning 20 deg."""
     where = context(shop(WHEEL_HOB))
     lean = math.radians(20)
-    around = 10_000 * (math.sin(lean) + 0.5 * math.cos(lean)) * 900 / 920
+    around = 10_000 * (math.sin(lean) + 0.3 * math.cos(lean)) * 900 / 920
     lift = 10_000 * math.cos(lean)
     jaws = Hold(held("inside jaws", "200 kN"), 900.0, 20.0, 100.0, 50.0, False)
     bolts = Hold(held("bolts", "200 kN"), 900.0, 20.0, 100.0, 50.0, False)
@@ -85,8 +85,8 @@ def test_jaws_outside_lose_force_with_speed() -> None:
     clamping = held("outside jaws", "200 kN", finishing_force="60 kN", jaw_moment="26 kg m")
     rough, finish = (Hold(clamping, 900.0, 20.0, 100.0, 200.0, lower) for lower in (False, True))
     opening = 26 * (math.pi * 200 / 30) ** 2
-    assert force_left(where, rough) == pytest.approx(200_000 / 1.5 - opening)
-    assert force_left(where, finish) == pytest.approx(60_000 / 1.5 - opening)
+    assert left_at_speed(where, rough) == pytest.approx(200_000 / 1.5 - opening)
+    assert left_at_speed(where, finish) == pytest.approx(60_000 / 1.5 - opening)
 
 
 @pytest.mark.parametrize("name", ["H1", "S6", "D1", "M1"])
@@ -108,7 +108,7 @@ def test_a_weak_grip_lowers_the_feed_or_refuses() -> None:
     made = double_wheel(gap=150)
     full = only(tried(made, shop(WHEEL_HOB), "wheel", "upper").alternatives)
     assert not any(one.name == "feed kept, rough" for one in full.facts)
-    lift = 0.97 * 1.5 * fact(full, "spindle torque, rough") / 70
+    lift = 0.96 * 1.5 * fact(full, "spindle torque, rough") / 1.5 / 70
     friction = 0.15 * (fact(full, "clamping force needed, rough") - lift) / (200 / 1.5 - lift)
     limits = {"jaw_friction": 0.8 * friction}
     kept = only(tried(made, shop(WHEEL_HOB, limits=limits), "wheel", "upper").alternatives)
