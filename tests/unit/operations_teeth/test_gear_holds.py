@@ -31,15 +31,9 @@ def held(hold: str, force: str, **more: object) -> FittedClamping:
         "mass": "150 kg",
     }
     base = fitted(made)
-    return FittedClamping(
-        base.clamping,
-        ClampingMeans.model_validate(means | more),
-        base.reach,
-        False,
-        240,
-        "table 240 rpm",
-        950.0,
-    )
+    how = base.clamping.model_copy(update={"hold": hold})
+    grip = ClampingMeans.model_validate(means | more)
+    return FittedClamping(how, grip, base.reach, False, 240, "table 240 rpm", 950.0)
 
 
 def context(floor: Shop) -> Context:
