@@ -67,7 +67,7 @@ def test_jaws_hold_by_friction_alone_and_bolts_are_relieved_by_lifting() -> None
     lean = math.radians(20)
     around = 10_000 * (math.sin(lean) + 0.3 * math.cos(lean)) * 900 / 920
     lift = 10_000 * math.cos(lean)
-    jaws = Hold(held("inside jaws", "200 kN"), 900.0, 20.0, 100.0, 50.0, False)
+    jaws = Hold(held("outside jaws", "200 kN"), 900.0, 20.0, 100.0, 50.0, False)
     bolts = Hold(held("bolts", "200 kN"), 900.0, 20.0, 100.0, 50.0, False)
     assert force_needed(where, jaws, 10_000) == pytest.approx(1.5 * math.hypot(around, lift) / 0.15)
     assert force_needed(where, bolts, 10_000) == pytest.approx(1.5 * (around / 0.15 + lift))
