@@ -98,6 +98,7 @@ def gear(
     effective_tolerance: Annotated[Given, _drawn("Share of the deviations in it, of a spline.")] = None,
     shaft_angle: Annotated[Given, _drawn("Shaft angle of a bevel gear.")] = None,
     spiral_angle: Annotated[Given, _drawn("Mean spiral angle of a bevel gear.")] = None,
+    proportions: Annotated[Given, _drawn("Straight bevel: equal addendum or unequal addendum.")] = None,
     mounting_distance: Annotated[Given, _drawn("From the cone apex to the mounting face.")] = None,
     units: Annotated[Given, _drawn("mm or in: unit of length on the sheet.")] = None,
     teeth_spanned: Annotated[Given, _measured("Number of teeth of the span.")] = None,

@@ -34,7 +34,10 @@ def bevel_sections(wanted: Wanted, feature: BevelGear) -> tuple[Section, ...]:
     values = _values(feature, pair, gear, mate)
     spiral = feature.form == "spiral"
     return (
-        Section("Gear data", (*_given_lines(wanted, feature, values), *_tooth_lines(spiral, small, values))),
+        Section(
+            "Gear data",
+            (*_given_lines(wanted, feature, values), *_tooth_lines(wanted, feature, small, values)),
+        ),
         Section("Blank data", _blank_lines(wanted, feature, pair, values, spiral)),
     )
 
@@ -49,7 +52,7 @@ def _values(
             "zM": float(mate.teeth),
             "zs": float(small.teeth),
             "zb": float(large.teeth),
-            "me": gear.outer_module,
+            "met": gear.outer_module,
             "alpha_n": float(feature.pressure_angle),
             "betam": gear.spiral_angle,
             "Sigma": float(feature.shaft_angle),
@@ -70,8 +73,14 @@ def _values(
             "delta_f": gear.root_cone_angle,
             "dae": gear.tip_diameter,
             "dai": gear.inner_tip_diameter,
-            "X": gear.apex_to_crown,
+            "txo": gear.apex_to_crown,
             "bx": gear.axial_face_width,
+            "txi": gear.apex_to_crown - gear.axial_face_width,
+            "Rm": gear.mean_cone_distance,
+            "Ri": gear.inner_cone_distance,
+            "dm": gear.mean_pitch_diameter,
+            "mmn": gear.mean_normal_module,
+            "dve": gear.virtual_pitch_diameter,
             "zvb": gear.virtual_teeth,
             "bmax": pair.largest_face_width,
             "tB": float(feature.mounting_distance),
@@ -87,7 +96,7 @@ def _given_lines(wanted: Wanted, feature: BevelGear, values: Values) -> tuple[Fa
         values.given("z", "number of teeth", by),
         values.given("zM", "number of teeth of the mate", by),
         Statement("size of the teeth", f"{feature.module.text}, outer transverse module, as written", by),
-        values.given("me", "outer module", by),
+        values.given("met", "outer module", by),
     ]
     for symbol, name, key in (
         ("alpha_n", "normal pressure angle", "pressure_angle"),
@@ -112,17 +121,27 @@ def _given_lines(wanted: Wanted, feature: BevelGear, values: Values) -> tuple[Fa
     )
 
 
-def _tooth_lines(spiral: bool, small: bool, values: Values) -> tuple[Fact | Statement, ...]:
-    if spiral:
+def _tooth_lines(
+    wanted: Wanted, feature: BevelGear, small: bool, values: Values
+) -> tuple[Fact | Statement, ...]:
+    side, assumed = "pinion" if small else "wheel", True
+    keys: tuple[str, ...]
+    if feature.form == "spiral":
         system = "Elements of Metric Gear Technology, section 8, spiral bevel gears"
-        keys: tuple[str, ...] = ("uv", "hae/pinion" if small else "hae/wheel", "he/spiral", "hfe", "zvb")
+        keys = ("uv", f"hae/{side}", "he/spiral", "hfe", "zvb", "dve")
         words = "unequal addenda of spiral bevel gears"
+    elif feature.proportions == "unequal addendum":
+        system, assumed = wanted.given_by, False
+        keys = ("uv", f"hae/{side} of straight", "he/straight", "hfe", "zvb", "dve")
+        words = "unequal addenda of straight bevel gears"
     else:
-        keys = ("hae/equal", "he/equal", "hfe", "zvb")
-        words, system = "equal addenda, 1 and 1.25 modules", "usual value, not given"
+        keys = ("hae/equal", "he/equal", "hfe", "zvb", "dve")
+        assumed = feature.proportions is None
+        words = "equal addenda, 1 and 1.25 modules"
+        system = "usual value, not given" if assumed else wanted.given_by
     return (
-        *values.facts(("de", "delta", "Re")),
-        Statement("tooth proportions", words, system, estimate=True),
+        *values.facts(("de", "delta", "Re", "Rm", "Ri", "dm", "mmn")),
+        Statement("tooth proportions", words, system, estimate=assumed),
         *values.facts(keys),
     )
 
@@ -131,14 +150,15 @@ def _blank_lines(
     wanted: Wanted, feature: BevelGear, pair: bevel.BevelPair, values: Values, spiral: bool
 ) -> tuple[Fact | Statement, ...]:
     keys = (
-        "theta_a/spiral" if spiral else "theta_a/equal",
+        "theta_a/unequal" if spiral or feature.proportions == "unequal addendum" else "theta_a/equal",
         "theta_f",
         "delta_a",
         "delta_f",
         "dae",
         "dai",
-        "X",
+        "txo",
         "bx",
+        "txi",
     )
     by, most = wanted.given_by, shown(pair.largest_face_width)
     wide = "wider than usual" if pair.face_too_wide else "within what is usual"

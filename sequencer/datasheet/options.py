@@ -46,7 +46,7 @@ OPTIONS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "bevel_gear": (
         *("teeth", "module", "mate_teeth", "shaft_angle", "pressure_angle", "spiral_angle", "hand"),
-        *("face_width", "mounting_distance", "flank_class"),
+        *("proportions", "face_width", "mounting_distance", "flank_class"),
     ),
 }
 #: Options of the inspector, for every kind.

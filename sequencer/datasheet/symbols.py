@@ -14,7 +14,7 @@ GIVEN: Final[dict[str, Symbol]] = {
     "z2": Symbol("", "number of teeth, gear 2"),
     "mn": Symbol("mm", "normal module"),
     "m": Symbol("mm", "module of a spline"),
-    "me": Symbol("mm", "outer module of a bevel gear"),
+    "met": Symbol("mm", "outer transverse module of a bevel gear"),
     "P": Symbol("1/in", "diametral pitch, normal section"),
     "Pt": Symbol("1/in", "diametral pitch, transverse section"),
     "alpha_n": Symbol("deg", "normal pressure angle"),

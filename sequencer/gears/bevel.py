@@ -14,10 +14,15 @@ from sequencer.gears.bevel_cones import (
     cone_depth_angle,
     crown_to_back,
     equivalent_ratio,
+    inner_cone_distance,
     largest_bevel_face_width,
+    mean_cone_distance,
+    mean_normal_module,
+    mean_pitch_diameter,
     outer_cone_distance,
     pitch_cone_angle,
     virtual_bevel_teeth,
+    virtual_pitch_diameter,
     wheel_addendum,
 )
 from sequencer.units import Deg, Mm
@@ -68,6 +73,33 @@ class BevelGear:
     def pitch_diameter(self) -> Mm:
         """Pitch diameter at the outer end [mm]."""
         return self.outer_module * self.teeth
+
+    @property
+    def mean_cone_distance(self) -> Mm:
+        """Cone distance in the middle of the face [mm]."""
+        return mean_cone_distance(self.cone_distance, self.face_width)
+
+    @property
+    def inner_cone_distance(self) -> Mm:
+        """Cone distance of the inner end [mm]."""
+        return inner_cone_distance(self.cone_distance, self.face_width)
+
+    @property
+    def mean_pitch_diameter(self) -> Mm:
+        """Pitch diameter in the middle of the face [mm]."""
+        return mean_pitch_diameter(self.pitch_diameter, self.mean_cone_distance, self.cone_distance)
+
+    @property
+    def mean_normal_module(self) -> Mm:
+        """Normal module in the middle of the face [mm]."""
+        return mean_normal_module(
+            self.outer_module, self.mean_cone_distance, self.cone_distance, self.spiral_angle
+        )
+
+    @property
+    def virtual_pitch_diameter(self) -> Mm:
+        """Pitch diameter of the virtual spur gear at the outer end [mm]."""
+        return virtual_pitch_diameter(self.pitch_diameter, self.pitch_cone_angle)
 
     @property
     def tip_cone_angle(self) -> Deg:

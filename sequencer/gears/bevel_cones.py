@@ -96,6 +96,99 @@ def outer_cone_distance(outer_module: Mm, teeth: int, pitch_cone_angle: Deg) -> 
     return outer_module * teeth / (2.0 * sin(radians(pitch_cone_angle)))
 
 
+def mean_cone_distance(outer_cone_distance: Mm, face_width: Mm) -> Mm:
+    """Give the cone distance in the middle of the face.
+
+    Source: ISO 23509 (from memory)
+
+    Rm = Re - b/2
+
+    Parameters
+    ----------
+    outer_cone_distance
+        Outer cone distance [mm].
+    face_width
+        Face width along the cone [mm].
+    """
+    return outer_cone_distance - face_width / 2.0
+
+
+def inner_cone_distance(outer_cone_distance: Mm, face_width: Mm) -> Mm:
+    """Give the cone distance of the inner end of the teeth.
+
+    Source: ISO 23509 (from memory)
+
+    Ri = Re - b
+
+    Parameters
+    ----------
+    outer_cone_distance
+        Outer cone distance [mm].
+    face_width
+        Face width along the cone [mm].
+    """
+    return outer_cone_distance - face_width
+
+
+def mean_pitch_diameter(outer_pitch_diameter: Mm, mean_cone_distance: Mm, outer_cone_distance: Mm) -> Mm:
+    """Give the pitch diameter in the middle of the face.
+
+    Source: ISO 23509 (from memory): all circles shrink towards the apex
+
+    dm = de Rm / Re
+
+    Parameters
+    ----------
+    outer_pitch_diameter
+        Pitch diameter at the outer end [mm].
+    mean_cone_distance
+        Cone distance in the middle of the face [mm].
+    outer_cone_distance
+        Outer cone distance [mm].
+    """
+    return outer_pitch_diameter * mean_cone_distance / outer_cone_distance
+
+
+def mean_normal_module(
+    outer_module: Mm, mean_cone_distance: Mm, outer_cone_distance: Mm, spiral_angle: Deg = 0.0
+) -> Mm:
+    """Give the normal module in the middle of the face.
+
+    Source: ISO 23509 (from memory)
+
+    mmn = met Rm / Re cos bm
+
+    Parameters
+    ----------
+    outer_module
+        Transverse module at the outer end [mm].
+    mean_cone_distance
+        Cone distance in the middle of the face [mm].
+    outer_cone_distance
+        Outer cone distance [mm].
+    spiral_angle
+        Mean spiral angle, 0 for straight teeth [deg].
+    """
+    return outer_module * mean_cone_distance / outer_cone_distance * cos(radians(spiral_angle))
+
+
+def virtual_pitch_diameter(outer_pitch_diameter: Mm, pitch_cone_angle: Deg) -> Mm:
+    """Give the pitch diameter of the virtual spur gear on the back cone at the outer end.
+
+    Source: Elements of Metric Gear Technology, section 8 (back cone)
+
+    dve = de / cos d
+
+    Parameters
+    ----------
+    outer_pitch_diameter
+        Pitch diameter at the outer end [mm].
+    pitch_cone_angle
+        Pitch cone angle [deg].
+    """
+    return outer_pitch_diameter / cos(radians(pitch_cone_angle))
+
+
 def equivalent_ratio(teeth_1: int, teeth_2: int, cone_angle_1: Deg, cone_angle_2: Deg) -> float:
     """Give the ratio of the virtual spur gears.
 

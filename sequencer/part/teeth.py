@@ -167,7 +167,7 @@ def thread_height(thread: Thread) -> ToothHeight:
 
 
 def bevel_pair(gear: BevelGear) -> bevel.BevelPair:
-    """Give a bevel gear and its mate to the formulas of bevel gears; straight teeth with equal addenda.
+    """Give a bevel gear and its mate to the formulas of bevel gears.
 
     Source: derived
 
@@ -188,7 +188,7 @@ def bevel_pair(gear: BevelGear) -> bevel.BevelPair:
         face_width=float(gear.face_width),
         shaft_angle=float(gear.shaft_angle),
         pressure_angle=float(gear.pressure_angle),
-        system="spiral" if gear.form == "spiral" else "equal addendum",
+        system="spiral" if gear.form == "spiral" else gear.proportions or "equal addendum",
         spiral_angle=float(gear.spiral_angle),
     )
 

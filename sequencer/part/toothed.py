@@ -348,6 +348,11 @@ class BevelGear(Zone):
     pressure_angle: Angle = Field(default=_TWENTY, description="Normal pressure angle.")
     spiral_angle: Angle = Field(default=_ZERO, description="Mean spiral angle; 0 for straight teeth.")
     hand: Hand | None = Field(default=None, description="Hand of the spiral; not given for straight teeth.")
+    proportions: Literal["equal addendum", "unequal addendum"] | None = Field(
+        default=None,
+        description="Tooth heights of straight teeth: equal addenda of 1 module (usual), or unequal addenda "
+        "by the ratio with a depth of 2.188 modules and tip cones parallel to the root cones of the mate.",
+    )
     face_width: PositiveLength = Field(description="Face width along the cone.")
     mounting_distance: PositiveLength = Field(description="From the mounting face to the cone apex.")
     mounting_face: str = Field(description="Face that the mounting distance is counted from.")
@@ -361,5 +366,8 @@ class BevelGear(Zone):
             raise ValueError(msg)
         if self.form == "straight" and float(self.spiral_angle) != 0:
             msg = f"spiral_angle {self.spiral_angle}: a straight bevel gear has none; set form to spiral"
+            raise ValueError(msg)
+        if self.form == "spiral" and self.proportions is not None:
+            msg = f"proportions {self.proportions}: a key of straight teeth; leave it out for spiral teeth"
             raise ValueError(msg)
         return self

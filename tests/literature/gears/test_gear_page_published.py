@@ -100,6 +100,29 @@ def test_internal_pair() -> None:
     assert (number(made, "tip diameter"), number(made, "root diameter")) == pytest.approx((69.0, 82.5))
 
 
+@pytest.mark.parametrize(
+    ("teeth", "mate", "values"),
+    [
+        ("20", "40", (26.56505, 67.08204, 4.035, 2.529, 30.48699, 24.40602, 67.218, 58.1955, 44.8425)),
+        ("40", "20", (63.43495, 67.08204, 1.965, 4.599, 65.59398, 59.51301, 121.7575, 28.2425, 81.6609)),
+    ],
+)
+def test_straight_bevel_pair(teeth: str, mate: str, values: tuple[float, ...]) -> None:
+    """Elements of Metric Gear Technology, table 8-3 (from memory): module 3, 20/40, face 22 mm, 90 deg."""
+    sheet = data_sheet(
+        wanted_from_options({
+            "kind": "bevel_gear", "teeth": teeth, "mate_teeth": mate, "module": "3 mm",
+            "face_width": "22 mm", "mounting_distance": "100 mm", "proportions": "unequal addendum",
+        })
+    )  # fmt: skip
+    found = {fact.name: fact.value for fact in sheet.facts}
+    names = (
+        "pitch cone angle", "outer cone distance", "outer addendum", "outer dedendum", "tip cone angle",
+        "root cone angle", "tip diameter, outer end", "cone apex to crown", "tip diameter, inner end",
+    )  # fmt: skip
+    assert tuple(found[name] for name in names) == pytest.approx(values, abs=1e-4)
+
+
 def test_start_of_active_profile_of_equal_gears() -> None:
     """Derived: two equal gears touch symmetrically, so the active profile starts where the path is left over.
 

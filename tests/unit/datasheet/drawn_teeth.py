@@ -113,7 +113,10 @@ IN_A_RING = {
     "centre_distance": "83 mm",
 }
 
+UNEQUAL_BEVEL = {**STRAIGHT_BEVEL, "proportions": "unequal addendum"}
+
 ALL = {
+    "unequal_bevel": UNEQUAL_BEVEL,
     "by_class": BY_CLASS,
     "by_backlash": BY_BACKLASH,
     "around": AROUND,

@@ -47,6 +47,8 @@ SHAFT = [
     ([(_F + "cone.upper_diameter", "110 mm")], "both diameters are 110 mm; a cylinder is a "
     "turned_diameter or a bore"),
     ([(_F + "bevel.form", "spiral")], "a spiral bevel gear needs spiral_angle and hand"),
+    ([(_F + "bevel.form", "spiral"), (_F + "bevel.spiral_angle", "30 deg"), (_F + "bevel.hand", "left"),
+      (_F + "bevel.proportions", "equal addendum")], "proportions equal addendum: a key of straight teeth"),
     ([(_F + "bevel.spiral_angle", "30 deg")], "spiral_angle 30 deg: a straight bevel gear has none"),
 ]  # fmt: skip
 
