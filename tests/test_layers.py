@@ -55,6 +55,7 @@ SAME = {
     ("costing", "sequencing"),
     ("costing", "magazine"),
     ("studies", "rotation"),
+    ("studies", "differences"),
     ("papers", "pictures"),
 }
 

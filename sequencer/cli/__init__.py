@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from sequencer.cli.answering import forgive_letters
 from sequencer.cli.app import app
+from sequencer.cli.studies import cost, study, whatif
 from sequencer.cli.teeth import cut, gear
 
 __all__ = ["app", "main"]
 
 app.command()(gear)
 app.command()(cut)
+app.command()(cost)
+app.command()(whatif)
+app.command()(study)
 
 
 def main() -> None:

@@ -73,7 +73,7 @@ def plan(
     ] = None,
 ) -> None:
     """Plan a part: choose methods and order, and write route sheet, tool list and diagrams."""
-    with answering(), _interruptible() as stop:
+    with answering(), interruptible() as stop:
         style = {"language": language, "paper": paper, "units": units}
         made = _planned(part, shop, seconds, stop, aim, style)
         from sequencer.papers.plan_json import plan_text
@@ -118,7 +118,7 @@ def why(
     seconds: Seconds = 20.0,
 ) -> None:
     """Say why A stands before B and what a swap breaks and costs; or what keeps A, or all, from moving."""
-    with answering(), _interruptible() as stop:
+    with answering(), interruptible() as stop:
         made = _planned(part, shop, seconds, stop)
         from sequencer.papers.order_text import free_lines, place_lines
         from sequencer.papers.why_text import why_lines
@@ -148,7 +148,7 @@ def order(
     seconds: Seconds = 20.0,
 ) -> None:
     """Print the best order for editing; with FILE, say what that order breaks and costs beside the best."""
-    with answering(), _interruptible() as stop:
+    with answering(), interruptible() as stop:
         given: tuple[tuple[str, str], ...] = ()
         if file is not None:
             from sequencer.files.order_file import read_order
@@ -178,7 +178,7 @@ def diagram(
     ] = None,
 ) -> None:
     """Draw the pictures only: dependency diagram and half-section."""
-    with answering(), _interruptible() as stop:
+    with answering(), interruptible() as stop:
         made = _planned(part, shop, seconds, stop)
         from sequencer.papers.write import write_pictures
 
@@ -244,7 +244,7 @@ def _planned(
 
 
 @contextmanager
-def _interruptible() -> Iterator[Callable[[], bool]]:
+def interruptible() -> Iterator[Callable[[], bool]]:
     """Let the first Ctrl-C end the search with the best so far, and the second one leave."""
     asked = False
 

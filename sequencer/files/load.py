@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable
 from pathlib import Path as FilePath
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from pydantic import ValidationError
 
@@ -125,6 +125,80 @@ def read_part_and_shop(part: FilePath | str, shop: FilePath | str) -> tuple[Part
     return made, house
 
 
+def read_model(
+    path: FilePath | str, model: type[Model], check: Callable[[Model], Iterable[Fault]]
+) -> tuple[Document, Model]:
+    """Read a file of another kind, such as a study, with its document for later faults.
+
+    Parameters
+    ----------
+    path
+        The file.
+    model
+        Its record.
+    check
+        Checks beyond single values.
+
+    Raises
+    ------
+    BadFile
+        With every fault of the file, in the order of its lines.
+    """
+    return _read_with_document(FilePath(path), model, None, check)
+
+
+def values_of_file(path: FilePath | str) -> dict[str, Any]:
+    """Give the plain values of a file that has been read without a fault.
+
+    Parameters
+    ----------
+    path
+        The file.
+    """
+    values = _values(read_tree(read_text(FilePath(path))))
+    return dict(values) if isinstance(values, dict) else {}
+
+
+def part_and_shop_from_values(part: dict[str, Any], shop: dict[str, Any]) -> tuple[Part, Shop]:
+    """Make part and shop from plain values, as a file would hold them, with all checks.
+
+    Parameters
+    ----------
+    part, shop
+        Plain values.
+
+    Raises
+    ------
+    BadFile
+        With every fault of both; instead of a line each names its key.
+    """
+    findings: list[Finding] = []
+    made, faults = _model(Part, part)
+    faults = list(check_references(made)) if made is not None else [*faults, *check_names(part)]
+    findings += _spoken("part", part, faults)
+    house, wrong = _model(Shop, shop)
+    findings += _spoken("shop", shop, list(check_shop(house)) if house is not None else wrong)
+    if made is not None and house is not None and not findings:
+        findings += _spoken("part", part, list(check_part_in_shop(made, house)))
+    if made is None or house is None or findings:
+        raise BadFile(tuple(findings))
+    return made, house
+
+
+def _spoken(name: str, values: Plain, faults: Iterable[Fault]) -> list[Finding]:
+    return [
+        Finding(
+            Severity.ERROR,
+            f"{name}: {spoken_path(values, fault.path)}".rstrip(": "),
+            fault.what,
+            fault.limit,
+            fault.remedy,
+            "file",
+        )
+        for fault in dict.fromkeys(faults)
+    ]
+
+
 NameCheck = Callable[[Any], Iterable[Fault]]
 
 
@@ -174,6 +248,10 @@ def _values(document: Document) -> Plain:
     return plain(document.root) if document.root is not None else None
 
 
+#: Where a newcomer finds how a file of a kind is written, if not in the page of its kind.
+_BEGIN: Final = {"study": "see docs/studies.md"}
+
+
 def _document(text: str, name: str, model: type[Record]) -> Document:
     kind = model.__name__.lower()
     try:
@@ -181,7 +259,7 @@ def _document(text: str, name: str, model: type[Record]) -> Document:
     except BadText as error:
         fault = error.fault
         raise refuse(f"{name}:{fault.mark}", fault.what, fault.limit, fault.remedy) from None
-    begin = f"begin with `sequencer new` or see docs/{kind}-file.md"
+    begin = _BEGIN.get(kind, f"begin with `sequencer new` or see docs/{kind}-file.md")
     root = document.root
     if root is None or plain(root) is None:
         what = "it holds only comments" if text.strip() else "it is empty"
@@ -197,6 +275,21 @@ def _model(model: type[Model], values: Plain) -> tuple[Model | None, list[Fault]
         return model.model_validate_json(json.dumps(values), strict=True), []
     except ValidationError as error:
         return None, faults_of(model, values, error.errors(include_url=False))
+
+
+def findings_of(name: str, document: Document, faults: Iterable[Fault]) -> tuple[Finding, ...]:
+    """Give faults that were found later as findings with their lines.
+
+    Parameters
+    ----------
+    name
+        Name of the file.
+    document
+        What the file says.
+    faults
+        The faults.
+    """
+    return _findings(name, document, _values(document), faults)
 
 
 def _findings(name: str, document: Document, values: Plain, faults: Iterable[Fault]) -> tuple[Finding, ...]:
