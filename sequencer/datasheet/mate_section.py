@@ -8,7 +8,7 @@ from sequencer.datasheet.sheet import Section, Statement
 from sequencer.datasheet.values import Values
 from sequencer.datasheet.wanted import Cylindrical, Wanted
 from sequencer.errors import OutOfRange
-from sequencer.gears import CylindricalGear, interference
+from sequencer.gears import CylindricalGear, interference, thickness_limits
 from sequencer.gears.involute import diameter_at_roll_length
 from sequencer.gears.mesh import GearMesh
 from sequencer.operations.operation import Fact
@@ -36,7 +36,7 @@ def mate_section(wanted: Wanted, feature: Cylindrical, values: Values) -> Sectio
         mesh = gear_mesh(feature)
         if mesh is None:
             return None
-        known = values.and_more(_values(mesh))
+        known = values.and_more(_values(mesh) | _backlash_values(mesh, values))
         return Section(NAME, (*_pair_lines(wanted, mesh, known), *_contact_lines(wanted, mesh, known)))
     except OutOfRange as error:
         return Section(NAME, (Statement("mate", f"cannot mesh: {error}"),))
@@ -76,6 +76,20 @@ def _values(mesh: GearMesh) -> dict[str, float]:
     }
 
 
+def _backlash_values(mesh: GearMesh, values: Values) -> dict[str, float]:
+    """Backlash by the profile shifts, and by the allowances of this gear."""
+    gear, known = mesh.gear, values.by_symbol
+    made = {
+        "jx": thickness_limits.normal_backlash_from_shift(
+            mesh.spare_shift, gear.normal_module, gear.pressure_angle
+        )
+    }
+    if "Esns" in known:
+        for symbol, allowance in (("jus", known["Esns"]), ("jui", known["Esni"])):
+            made[symbol] = thickness_limits.normal_backlash_from_allowance(allowance, gear.pressure_angle)
+    return made
+
+
 def _pair_lines(wanted: Wanted, mesh: GearMesh, values: Values) -> tuple[Fact | Statement, ...]:
     place, by = _place(mesh), wanted.given_by
     which = (
@@ -95,7 +109,7 @@ def _pair_lines(wanted: Wanted, mesh: GearMesh, values: Values) -> tuple[Fact | 
         if mesh.given_mate_shift is None:
             lines.append(values.fact("xM/around" if mesh.mate_internal else f"xM/{place}"))
         else:
-            lines += [values.given("xM", "profile shift of the mate", by), _backlash(mesh)]
+            lines += [values.given("xM", "profile shift of the mate", by), *_backlash(mesh, values)]
     else:
         assumed = mesh.given_mate_shift is None
         source = "usual value, not given" if assumed else by
@@ -110,10 +124,11 @@ def _pair_lines(wanted: Wanted, mesh: GearMesh, values: Values) -> tuple[Fact | 
                 values.fact("a").source,
             ),
         ]
-    return (*lines, *values.facts(("dw1", "dw2")))
+    thinned = ("jus", "jui") if "Esns" in values.by_symbol else ()
+    return (*lines, *values.facts((*thinned, "dw1", "dw2")))
 
 
-def _backlash(mesh: GearMesh) -> Statement:
+def _backlash(mesh: GearMesh, values: Values) -> tuple[Fact | Statement, ...]:
     spare = mesh.spare_shift
     what = "difference" if mesh.internal else "sum"
     if spare < -SAME_SHIFT:
@@ -125,7 +140,8 @@ def _backlash(mesh: GearMesh) -> Statement:
         words = "none before allowances"
     else:
         words = f"the {what} of the shifts falls {shown(spare, 4)} short of the one without backlash"
-    return Statement("backlash", words)
+    statement = Statement("backlash", words)
+    return (statement, values.fact(f"jx/{_place(mesh)}")) if spare > SAME_SHIFT else (statement,)
 
 
 def _place(mesh: GearMesh) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from math import cos, inf, radians
+from math import cos, inf, radians, sin
 from typing import Final
 
 from sequencer.errors import OutOfRange
@@ -201,3 +201,39 @@ def allowance_from_backlash(normal_backlash: Mm, share: float, pressure_angle: D
     check_range("share of the backlash", share, 0.0, 1.0)
     check_range("normal backlash", normal_backlash, 0.0, inf, unit="mm")
     return -share * normal_backlash / cos(radians(pressure_angle)) if share and normal_backlash else 0.0
+
+
+def normal_backlash_from_allowance(allowance: Mm, pressure_angle: Deg = 20.0) -> Mm:
+    """Give the normal backlash that an allowance of one gear makes.
+
+    Source: ISO/TR 10064-2:1996 (from memory): jbn = |Esns1 + Esns2| cos an
+
+    jbn = - Esn cos an
+
+    Parameters
+    ----------
+    allowance
+        Allowance of the normal tooth thickness, below 0 where it thins the tooth [mm].
+    pressure_angle
+        Normal pressure angle [deg].
+    """
+    return -allowance * cos(radians(pressure_angle))
+
+
+def normal_backlash_from_shift(spare_shift: float, normal_module: Mm, pressure_angle: Deg = 20.0) -> Mm:
+    """Give the normal backlash of a pair whose profile shifts fall short of those without backlash.
+
+    Source: derived (a profile shift x thickens the tooth by 2 x mn tan an along the reference circle)
+
+    jbn = 2 mn sin an (shift without backlash - shift)
+
+    Parameters
+    ----------
+    spare_shift
+        By how much the profile shifts fall short [-].
+    normal_module
+        Normal module [mm].
+    pressure_angle
+        Normal pressure angle [deg].
+    """
+    return 2.0 * normal_module * sin(radians(pressure_angle)) * spare_shift

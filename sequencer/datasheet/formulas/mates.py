@@ -6,7 +6,7 @@ from typing import Final
 
 from sequencer.datasheet.formula import Formula
 from sequencer.datasheet.formulas.table import DERIVED, Source, formula
-from sequencer.gears import interference, pair
+from sequencer.gears import interference, pair, thickness_limits
 
 MATES: Final[dict[str, Formula]] = {}
 
@@ -58,6 +58,34 @@ _add(
     pair.working_pressure_angle_from_centre_distance,
 )
 _add("a", "centre distance", "mm", "ad*cos(alpha_t)/cos(alpha_wt)", pair.working_centre_distance)
+_add(
+    "jx/external",
+    "normal backlash before allowances",
+    "mm",
+    "2*mn*sin(alpha_n)*(xs - x1 - x2)",
+    thickness_limits.normal_backlash_from_shift,
+)
+_add(
+    "jx/internal",
+    "normal backlash before allowances",
+    "mm",
+    "2*mn*sin(alpha_n)*(x2 - x1 - xs)",
+    thickness_limits.normal_backlash_from_shift,
+)
+_add(
+    "jus",
+    "normal backlash by this gear, least",
+    "mm",
+    "-Esns*cos(alpha_n)",
+    thickness_limits.normal_backlash_from_allowance,
+)
+_add(
+    "jui",
+    "normal backlash by this gear, greatest",
+    "mm",
+    "-Esni*cos(alpha_n)",
+    thickness_limits.normal_backlash_from_allowance,
+)
 _add("xM/external", "profile shift of the mate", "", "xs - x", pair.profile_shift_sum)
 _add("xM/internal", "profile shift of the mate", "", "x - xs", pair.profile_shift_sum)
 _add("xM/around", "profile shift of the mate", "", "x + xs", pair.profile_shift_sum)

@@ -20,7 +20,9 @@ from sequencer.gears.thickness_limits import (
     din_3967_allowance,
     din_3967_range,
     din_3967_tolerance,
+    normal_backlash_from_allowance,
     normal_backlash_from_circumferential,
+    normal_backlash_from_shift,
     recommended_least_backlash,
 )
 
@@ -88,6 +90,45 @@ def test_the_allowances_leave_the_backlash(
     )
     made = normal_backlash_from_circumferential(around, angle, gears[0].base_helix_angle)
     assert made == pytest.approx(wanted, rel=1e-9, abs=1e-9)
+    assert sum(normal_backlash_from_allowance(each) for each in allowances) == pytest.approx(wanted)
+
+
+@settings(deadline=None, derandomize=True, max_examples=80)
+@given(
+    teeth=st.tuples(st.integers(20, 60), st.integers(61, 120)),
+    helix=st.floats(1.0, 35.0),
+    spare=st.floats(0.001, 0.05),
+    internal=st.booleans(),
+)
+def test_shifts_that_fall_short_leave_backlash(
+    teeth: tuple[int, int], helix: float, spare: float, internal: bool
+) -> None:
+    """At another centre distance both thicknesses on the working pitch circles fall short of the pitch."""
+    pinion = CylindricalGear(
+        normal_module=4.0, teeth=teeth[0], face_width=50.0, helix_angle=helix, hand="right", profile_shift=0.1
+    )
+    reference = pair.reference_centre_distance(4.0, *teeth, helix, internal=internal)
+    distance = reference * (0.999 if internal else 1.004)
+    angle = pair.working_pressure_angle_from_centre_distance(
+        reference, pinion.transverse_pressure_angle, distance
+    )
+    total = pair.profile_shift_sum(*teeth, angle, 20.0, helix, internal=internal)
+    mate_shift = 0.1 + total + spare if internal else total - 0.1 - spare
+    mate = CylindricalGear(
+        normal_module=4.0,
+        teeth=teeth[1],
+        face_width=50.0,
+        helix_angle=helix,
+        hand="right" if internal else "left",
+        profile_shift=mate_shift,
+        internal=internal,
+    )
+    sizes = [gear.base_diameter / cos(radians(angle)) for gear in (pinion, mate)]
+    around = (
+        pi * sizes[0] / teeth[0] - pinion.tooth_thickness_at(sizes[0]) - mate.tooth_thickness_at(sizes[1])
+    )
+    made = normal_backlash_from_circumferential(around, angle, pinion.base_helix_angle)
+    assert made == pytest.approx(normal_backlash_from_shift(spare, 4.0), rel=1e-9)
 
 
 def test_din_3967_grows_with_the_diameter_and_the_series() -> None:
