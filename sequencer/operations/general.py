@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from enum import StrEnum
 from typing import Final
 
 from sequencer.cutting.thermal import allowed_temperature_difference
@@ -21,6 +22,7 @@ from sequencer.operations.operation import (
 )
 from sequencer.operations.releasing import release_reason
 from sequencer.part import AnyFeature
+from sequencer.shop.machine import Times
 from sequencer.shop.tools import Nozzle, Probe
 from sequencer.units import Micrometre, Minutes, Mm, shown
 
@@ -124,27 +126,52 @@ def _step(
     )
 
 
+class Handling(StrEnum):
+    """What is done with the part before it is clamped."""
+
+    NOTHING = ""
+    RELEASED = "release and lift"
+    TURNED = "turn over"
+
+
+NOTHING, RELEASED, TURNED = Handling
+
+
+def clamp_time(times: Times, handling: Handling) -> Fact:
+    """Give the time of clamping with what is done before, as a fact.
+
+    Parameters
+    ----------
+    times
+        Times of the machine.
+    handling
+        What is done with the part before.
+    """
+    minutes, formula = float(times.clamp), f"clamp {shown(times.clamp)}"
+    if handling is not NOTHING:
+        extra = float(times.turn_over if handling is TURNED else times.release)
+        minutes += extra
+        formula += f" + {handling} {shown(extra)}"
+    return Fact("time", minutes, "min", f"{formula} = {shown(minutes)} min", "shop file, times")
+
+
 def _clamp(context: Context, clamping: FittedClamping, before: FittedClamping | None) -> Operation:
     times, held = context.shop.machine.times, clamping.clamping
-    minutes, formula = float(times.clamp), f"clamp {shown(times.clamp)}"
-    if before is not None:
-        turned = before.clamping.up != held.up
-        extra = float(times.turn_over if turned else times.release)
-        minutes += extra
-        formula += f" + {'turn over' if turned else 'release and lift'} {shown(extra)}"
+    handling = NOTHING if before is None else TURNED if before.clamping.up != held.up else RELEASED
+    time = clamp_time(times, handling)
     facts = (
         Fact("mass", clamping.mass, "kg", "at most: the blank less what earlier clampings took", "derived"),
         Fact("highest table speed", clamping.table_speed, "rpm", clamping.speed_reason, "shop file"),
         Fact("clamping force", float(clamping.means.force), "N", "all jaws together", "shop file"),
         *_finishing_force(clamping),
         Fact("riser", float(held.riser), "mm", "free height below the lowest face", _place(clamping)),
-        Fact("time", minutes, "min", f"{formula} = {shown(minutes)} min", "shop file, times"),
+        time,
     )
     on = "the raw blank" if held.on == "blank" else held.on
     rests = "its raw face" if held.rests_on == "blank" else held.rests_on
     title = f"Clamp {clamping.name}: {held.up} side up, {held.hold} on {on}, standing on {rests}"
     reason = f"{clamping.means.name} holds it; part {shown(clamping.mass, 0)} kg at most"
-    way = Alternative("clamping", "", clamping.name, Mode.REST, minutes, facts, reason)
+    way = Alternative("clamping", "", clamping.name, Mode.REST, float(time.value), facts, reason)
     return _step("clamp", clamping, Action.CLAMP, title, way, opening=True)
 
 

@@ -45,9 +45,11 @@ from sequencer.ordering.kernels import (
     WORDS,
     Ints,
     Tables,
+    alike,
     change,
     compiled,
     has,
+    hashed,
     insert,
     is_open,
     meets,
@@ -160,6 +162,19 @@ def rest_bound(
 
 
 @compiled
+def met(layer: Ints, slots: Ints, row: Ints, length: int, cost: int) -> bool:
+    """Whether a layer has a state already, at no higher cost."""
+    mask, end = len(slots) - 1, layer.shape[1]
+    slot = hashed(row, length) & mask
+    while slots[slot] >= 0:
+        at = slots[slot]
+        if alike(layer, at, row, length):
+            return bool(layer[at, end - 3] <= cost)
+        slot = (slot + 1) & mask
+    return False
+
+
+@compiled
 def leap(
     m: Tables,
     fits: Ints,
@@ -245,6 +260,8 @@ def leap_from(
                 new[op // 62] |= 1 << (op % 62)
             spread_groups(m, new, goal, fits[goal, to_tool + 1, to_mode + 1], trial)
             new[words] = packed(goal, to_tool, to_mode, -1, -1)
+            if met(grown, slots, new, words + 1, cost):
+                continue
             first, second = end - 3 - 2 * words, end - 3 - words
             for word in range(words):
                 new[first + word] = new[word] if changed else new[word] | row[first + word]

@@ -17,10 +17,10 @@ from sequencer.ordering.tool_groups import NEVER
 SHARE_OF_LEAPS = 0.9
 
 #: First width of the passes, how much wider each is than the one before, and most models looked at.
-FIRST_WIDTH, WIDER, MOST_MODELS = 300, 8, 8
+FIRST_WIDTH, WIDER, MOST_MODELS = 300, 16, 8
 
 #: Most operations of one tool group of the bound.
-GROUP_SIZE = 24
+GROUP_SIZE = 32
 
 
 def order_of(problem: Problem, plan: Plan) -> tuple[tuple[int, ...], tuple[int, ...]]:

@@ -17,7 +17,7 @@ from sequencer.precedence.graph import DependencyGraph
 from sequencer.sequencing.integers import IntegerProblem, make_problem
 from sequencer.sequencing.order import OBJECTIVES, Aim, to_sequence
 from sequencer.sequencing.steps import Level, Sequence
-from sequencer.sequencing.why import unknown_operation
+from sequencer.sequencing.why import as_chosen, unknown_operation
 
 
 @dataclass(frozen=True)
@@ -114,7 +114,7 @@ def _places(
             raise SequencerError(
                 f"the plan has no clamping {clamping!r}",
                 where=name,
-                remedy=f"use {', '.join(clampings)}",
+                remedy=f"use {', '.join(dict.fromkeys(clampings))}",
             )
         if name in index:
             places.append((index[name], clamping))
@@ -140,10 +140,8 @@ def _held(
     problem, elsewhere = integers.problem, []
     kept = [tuple(range(len(ways))) for ways in problem.operations]
     for op, clamping in places:
-        wanted = integers.numbering.clamping_index.get(clamping, -1)
-        fitting = tuple(
-            number for number, way in enumerate(problem.operations[op]) if wanted in (-1, way.clamping)
-        )
+        wanted = integers.numbering.clamping_indices.get(clamping, range(len(integers.numbering.clampings)))
+        fitting = tuple(number for number, way in enumerate(problem.operations[op]) if way.clamping in wanted)
         if fitting:
             kept[op] = fitting
         else:
@@ -203,13 +201,11 @@ def free_moves(operations: OperationList, graph: DependencyGraph, sequence: Sequ
     operations, graph, sequence
         Stages of the plan.
     """
-    integers = make_problem(operations, graph)
+    integers = make_problem(as_chosen(operations, sequence), graph)
     steps = [step for step in sequence.steps if not step.operation.opening]
     index = integers.numbering.operation_index
     order = [index[step.operation.name] for step in steps]
-    choice = [0] * integers.problem.size
-    for op, step in zip(order, steps, strict=True):
-        choice[op] = integers.choice_of(op, step.alternative)
+    choice = integers.choices_of(order)
     names = ["", *(step.operation.name for step in steps), ""]
     place = {op: number for number, op in enumerate(order)}
     return tuple(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
@@ -12,6 +12,7 @@ from sequencer.ordering.problem import Alternative as Choice
 from sequencer.ordering.problem import Constraint, Problem
 from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
+from sequencer.sequencing.reclamping import opening_units, side_of, sides
 from sequencer.sequencing.times import positioning_minutes, to_units, tool_change_minutes
 from sequencer.sequencing.worthwhile import cut_here, worthwhile
 from sequencer.units import Minutes
@@ -27,12 +28,17 @@ class Numbering:
     ----------
     operations
         Operations that are put in order; the opening steps of clampings are left out.
-    clampings, tools
+    clampings
+        Names by index; the bench stands there once for each side that the part may lie on.
+    sides
+        The side that is up, for each of these.
+    tools
         Names by index.
     """
 
     operations: tuple[Operation, ...]
     clampings: tuple[str, ...]
+    sides: tuple[str, ...]
     tools: tuple[str, ...]
 
     @cached_property
@@ -41,9 +47,12 @@ class Numbering:
         return {operation.name: index for index, operation in enumerate(self.operations)}
 
     @cached_property
-    def clamping_index(self) -> dict[str, int]:
-        """Index of a clamping by its name."""
-        return {name: index for index, name in enumerate(self.clampings)}
+    def clamping_indices(self) -> dict[str, tuple[int, ...]]:
+        """Indices of a clamping by its name: several for the bench, one for any other."""
+        return {
+            name: tuple(index for index, each in enumerate(self.clampings) if each == name)
+            for name in self.clampings
+        }
 
     @cached_property
     def tool_index(self) -> dict[str, int]:
@@ -64,7 +73,12 @@ def number(operations: OperationList) -> Numbering:
     clampings = dict.fromkeys(clamping.name for clamping in operations.clampings)
     clampings |= dict.fromkeys(alternative.clamping for alternative in alternatives)
     tools = dict.fromkeys(alternative.tool for alternative in alternatives if alternative.tool)
-    return Numbering(listed, tuple(clampings), tuple(tools))
+    names = [name for name in clampings if name != BENCH]
+    ups = [side_of(operations, name) for name in names]
+    if BENCH in clampings:
+        names += [BENCH] * len(sides(operations))
+        ups += sides(operations)
+    return Numbering(listed, tuple(names), tuple(ups), tuple(tools))
 
 
 @dataclass(frozen=True)
@@ -100,23 +114,23 @@ class IntegerProblem:
         """
         return self.numbering.operations[operation].alternatives[self.considered[operation][choice]]
 
-    def choice_of(self, operation: int, alternative: Alternative) -> int:
-        """Give the engine's choice that an alternative of an order stands for.
+    def choices_of(self, order: Iterable[int]) -> list[int]:
+        """Give the choices where each operation has one alternative: on the bench the part lies as taken off.
 
         Parameters
         ----------
-        operation
-            Index of the operation.
-        alternative
-            One of its alternatives, its time rounded or not.
+        order
+            Indices of the operations in their order.
         """
-        kept = (self.chosen(operation, choice) for choice in range(len(self.considered[operation])))
-        return next(
-            choice
-            for choice, each in enumerate(kept)
-            if replace(each, minutes=alternative.minutes) == alternative
-            and to_units(each.minutes) == to_units(alternative.minutes)
-        )
+        listed = list(order)
+        ways, up, choices = self.problem.operations, self.numbering.sides, [0] * self.problem.size
+        side = next((up[ways[op][0].clamping] for op in listed if len(ways[op]) == 1), up[0])
+        for op in listed:
+            if len(ways[op]) == 1:
+                side = up[ways[op][0].clamping]
+            else:
+                choices[op] = next(number for number, way in enumerate(ways[op]) if up[way.clamping] == side)
+        return choices
 
     def reason(self, constraint: Constraint) -> str:
         """Say a constraint of the engine in words.
@@ -185,13 +199,13 @@ def _translate(dependency: Dependency, numbering: Numbering, entries: _Entries) 
         entries.add("not_between", (a, b, index[dependency.third]), dependency)
     elif relation is Relation.MINIMUM_WAIT:
         entries.add("minimum_wait", (a, b, to_units(dependency.minutes)), dependency)
-    elif dependency.clamping in numbering.clamping_index:
-        clamping = numbering.clamping_index[dependency.clamping]
+    else:
         opens = relation is Relation.OPENS
-        if b < 0:
-            entries.add("opens" if opens else "closes", (clamping, a), dependency)
-        else:
-            entries.add("opens_for" if opens else "closes_for", (clamping, a, b), dependency)
+        for clamping in numbering.clamping_indices.get(dependency.clamping, ()):
+            if b < 0:
+                entries.add("opens" if opens else "closes", (clamping, a), dependency)
+            else:
+                entries.add("opens_for" if opens else "closes_for", (clamping, a, b), dependency)
 
 
 _PAIR_FIELDS: Final = {
@@ -251,17 +265,19 @@ def make_problem(
     for dependency in graph.dependencies:
         _translate(dependency, numbering, entries)
     positioning = operations.shop.machine.times.positioning
-    considered = tuple(
-        worthwhile(operation, operations) if places is None else cut_here(operation)
-        for operation in numbering.operations
-    )
-    table = tuple(
-        tuple(_choice(operation.alternatives[each], numbering, positioning) for each in indices)
-        for operation, indices in zip(numbering.operations, considered, strict=True)
-    )
+    considered: list[tuple[int, ...]] = []
+    table: list[tuple[Choice, ...]] = []
+    for operation in numbering.operations:
+        ways = [
+            (index, choice)
+            for index in (worthwhile(operation, operations) if places is None else cut_here(operation))
+            for choice in _choices(operation.alternatives[index], numbering, positioning)
+        ]
+        considered.append(tuple(index for index, _ in ways))
+        table.append(tuple(choice for _, choice in ways))
     fields = {name: tuple(kept) for name, kept in entries.fields.items()}
     problem = Problem(
-        operations=table,
+        operations=tuple(table),
         clamping_change=_clamping_changes(operations, numbering),
         tool_change=tuple(to_units(tool_change_minutes(operations, name)) for name in numbering.tools)
         or (0,),
@@ -272,49 +288,35 @@ def make_problem(
         **fields,  # type: ignore[arg-type]  # each field holds tuples of the length that it wants
     )
     origins = {name: tuple(kept.values()) for name, kept in entries.fields.items()}
-    return IntegerProblem(problem, numbering, origins, considered)
+    return IntegerProblem(problem, numbering, origins, tuple(considered))
 
 
-def _choice(alternative: Alternative, numbering: Numbering, positioning: Minutes) -> Choice:
+def _choices(alternative: Alternative, numbering: Numbering, positioning: Minutes) -> Iterator[Choice]:
     mode = -1 if alternative.mode is Mode.REST else _MODES.index(alternative.mode)
-    return Choice(
-        tool=numbering.tool_index[alternative.tool],
-        clamping=numbering.clamping_index[alternative.clamping],
-        mode=mode,
-        minutes=to_units(alternative.minutes) + to_units(positioning_minutes(alternative, positioning)),
-        place=-1,
-    )
-
-
-def opening_operations(operations: OperationList, clamping: str) -> tuple[Operation, ...]:
-    """Steps that open a clamping: clamp, indicate.
-
-    Parameters
-    ----------
-    operations
-        Operations of the part.
-    clamping
-        Name of the clamping.
-    """
-    return tuple(
-        operation
-        for operation in operations.operations
-        if operation.opening and operation.alternatives[0].clamping == clamping
-    )
+    for clamping in numbering.clamping_indices[alternative.clamping]:
+        yield Choice(
+            tool=numbering.tool_index[alternative.tool],
+            clamping=clamping,
+            mode=mode,
+            minutes=to_units(alternative.minutes) + to_units(positioning_minutes(alternative, positioning)),
+            place=-1,
+        )
 
 
 def _clamping_changes(operations: OperationList, numbering: Numbering) -> tuple[tuple[int, ...], ...]:
-    """Changing to a clamping costs its opening steps; laying the part on the bench costs nothing."""
+    """Changing to a clamping costs its opening steps; laying the part on the bench costs nothing.
 
-    def cost(target: str) -> int:
+    On the bench the part lies as it was taken off: turning it over there takes as long as elsewhere.
+    """
+    places = tuple(zip(numbering.clampings, numbering.sides, strict=True))
+    turn = to_units(float(operations.shop.machine.times.turn_over))
+
+    def cost(source: str, side: str, target: str, new_side: str) -> int:
         if target == BENCH:
-            return 0
-        return sum(to_units(each.alternatives[0].minutes) for each in opening_operations(operations, target))
+            return 0 if side == new_side else turn
+        return opening_units(operations, source, side, target)
 
-    return tuple(
-        tuple(0 if target == source else cost(target) for target in numbering.clampings)
-        for source in numbering.clampings
-    )
+    return tuple(tuple(0 if a == b else cost(*a, *b) for b in places) for a in places)
 
 
 def _mode_changes(operations: OperationList) -> tuple[tuple[int, ...], ...]:

@@ -15,7 +15,8 @@ from sequencer.ordering.problem import Level as Weighted
 from sequencer.ordering.result import Progress, Result
 from sequencer.precedence import Dependency, Relation, Strength
 from sequencer.precedence.graph import DependencyGraph
-from sequencer.sequencing.integers import IntegerProblem, Places, make_problem, opening_operations
+from sequencer.sequencing.integers import IntegerProblem, Places, make_problem
+from sequencer.sequencing.reclamping import opening_operations, opening_way, side_of
 from sequencer.sequencing.steps import Change, Level, Sequence, Step
 from sequencer.sequencing.times import (
     positioning_minutes,
@@ -280,19 +281,20 @@ def _place(
 ) -> tuple[Step, ...]:
     """Put opening steps before each clamping visit and add up the times."""
     steps: list[Step] = []
-    clamping, tool, mode, visit, clock = "", "", Mode.REST, 0, 0.0
+    clamping, side, tool, mode, visit, clock = "", "", "", Mode.REST, 0, 0.0
     waits = _waits(graph)
     ends: dict[str, float] = {}
     reasons = _Reasons(graph)
     for operation, alternative in chosen:
         if alternative.clamping != clamping and alternative.clamping != BENCH:
             visit += 1
+            source = clamping or BENCH
+            up = side if side else side_of(operations, alternative.clamping)
             for opening in opening_operations(operations, alternative.clamping):
-                step = Step(
-                    10 * (len(steps) + 1), opening, _rounded(opening.alternatives[0]), visit, clock, (), ()
-                )
-                steps.append(step)
-                clock = step.end
+                way = _rounded(opening_way(operations, opening, source, up, alternative.clamping))
+                steps.append(Step(10 * (len(steps) + 1), opening, way, visit, clock, (), ()))
+                clock = steps[-1].end
+            side = side_of(operations, alternative.clamping)
         changes = _changes(operations, alternative, tool, mode, first=not tool)
         ready = clock + fsum(change.minutes for change in changes if change.name != "positioning")
         waiting = _waiting(operation, waits, ends, ready)

@@ -111,17 +111,30 @@ def explain_pair(
     )
 
 
-def _held(operations: OperationList, graph: DependencyGraph, sequence: Sequence) -> DependencyGraph:
-    """Give the dependencies as they hold in this plan: with its clampings, without the shoulds it breaks."""
+def as_chosen(operations: OperationList, sequence: Sequence) -> OperationList:
+    """Leave each operation only the alternative that an order does it by.
+
+    Parameters
+    ----------
+    operations
+        All operations.
+    sequence
+        The order.
+    """
     chosen = {step.operation.name: step.alternative for step in sequence.steps}
     narrowed = tuple(
         replace(operation, alternatives=(chosen[operation.name],)) if operation.name in chosen else operation
         for operation in operations.operations
     )
+    return replace(operations, operations=narrowed)
+
+
+def _held(operations: OperationList, graph: DependencyGraph, sequence: Sequence) -> DependencyGraph:
+    """Give the dependencies as they hold in this plan: with its clampings, without the shoulds it breaks."""
     broken = set(sequence.broken)
     return replace(
         graph,
-        operations=replace(operations, operations=narrowed),
+        operations=as_chosen(operations, sequence),
         dependencies=tuple(each for each in graph.dependencies if each not in broken),
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -40,9 +42,9 @@ def opening(clamping: str, minutes: float = 30.0) -> Operation:
     return op(f"{clamping}/clamp", way("", clamping, minutes, Mode.REST), action=Action.CLAMP, opening=True)
 
 
-def fitted(name: str) -> FittedClamping:
+def fitted(name: str, up: str = "upper") -> FittedClamping:
     clamping = Clamping.model_validate(
-        {"name": name, "up": "upper", "hold": "bolts", "on": "blank", "rests_on": "blank"}
+        {"name": name, "up": up, "hold": "bolts", "on": "blank", "rests_on": "blank"}
     )
     return FittedClamping(clamping, SHOP.clamping_means[0], (), False, 100.0, "", 100.0)
 
@@ -369,3 +371,54 @@ def test_why_says_that_opening_steps_stand_at_the_beginning():
     answer = explain_pair(operations, graph, sequence, "II/clamp", "b/finish")
     assert answer.swapped is None
     assert why_lines(answer)[-1] == "  II/clamp opens its clamping: it always stands at the beginning"
+
+
+def _turning(*operations: Operation) -> OperationList:
+    """Clamping I with the upper side up, II with the lower one, 120 min each as for this list."""
+    listed = listing(*operations)
+    operations = (opening("I", 120), opening("II", 120), *operations)
+    ups = {"I": "upper", "II": "lower"}
+    clampings = tuple(fitted(each.name, ups[each.name]) for each in listed.clampings)
+    return replace(listed, clampings=clampings, operations=operations)
+
+
+def _opening_minutes(operations: OperationList, *names: str) -> list[float]:
+    chain = tuple(before(one, other) for one, other in pairwise(names))
+    sequence = make_sequence(operations, DependencyGraph(operations, chain))
+    assert [step.operation.name for step in sequence.steps if not step.operation.opening] == list(names)
+    return [step.alternative.minutes for step in sequence.steps if step.operation.opening]
+
+
+def test_a_part_that_comes_back_from_the_bench_is_not_turned_over():
+    """II counts turning over from I; back from the bench on the same side it is released and lifted."""
+    bench = op("c/harden", Alternative("heat treat", "", BENCH, Mode.REST, 5.0))
+    operations = _turning(
+        op("a/finish"), op("b/rough", way(clamping="II")), bench, op("d/hard", way(clamping="II"))
+    )
+    times = SHOP.machine.times
+    back = 120 - float(times.turn_over) + float(times.release)
+    assert _opening_minutes(operations, "a/finish", "b/rough", "c/harden", "d/hard") == [120, 120, back]
+
+
+def test_a_part_that_comes_back_with_the_other_side_up_is_turned_over():
+    """From II over the bench to I: the first clamping of the list counts no turning over by itself."""
+    bench = op("c/harden", Alternative("heat treat", "", BENCH, Mode.REST, 5.0))
+    operations = _turning(op("a/finish"), op("b/rough", way(clamping="II")), bench, op("d/hard"))
+    turned = 120 + float(SHOP.machine.times.turn_over)
+    assert _opening_minutes(operations, "a/finish", "b/rough", "c/harden", "d/hard") == [120, 120, turned]
+
+
+def test_going_back_to_the_first_clamping_turns_the_part_over_again():
+    operations = _turning(op("a/rough"), op("b/rough", way(clamping="II")), op("c/finish"))
+    turned = 120 + float(SHOP.machine.times.turn_over)
+    assert _opening_minutes(operations, "a/rough", "b/rough", "c/finish") == [120, 120, turned]
+
+
+def test_the_time_of_the_steps_is_the_time_that_was_minimised():
+    """All opening steps but those of the first clamping are part of the minutes of the proof."""
+    bench = op("c/harden", Alternative("heat treat", "", BENCH, Mode.REST, 5.0))
+    operations = _turning(op("a/finish"), op("b/rough", way(clamping="II")), bench, op("d/hard"))
+    names = ("a/finish", "b/rough", "c/harden", "d/hard")
+    chain = tuple(before(one, other) for one, other in pairwise(names))
+    sequence = make_sequence(operations, DependencyGraph(operations, chain))
+    assert sequence.levels[-1].value == pytest.approx(sequence.minutes - 120)
