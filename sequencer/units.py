@@ -261,6 +261,10 @@ def parse_module(written: object) -> Module:
     return Module(float(length), "normal", length.text)
 
 
+#: Formats of numbers by places behind the point, ready made: sheets write many.
+_PLACES: Final = tuple(f".{count}f" for count in range(30))
+
+
 def shown(value: float, decimals: int = 3) -> str:
     """Write a computed number for a sheet: at most `decimals` places, no trailing zeros.
 
@@ -271,7 +275,7 @@ def shown(value: float, decimals: int = 3) -> str:
     decimals
         Most places behind the point.
     """
-    text = f"{value:.{decimals}f}"
+    text = format(value, _PLACES[decimals] if decimals < len(_PLACES) else f".{decimals}f")
     if decimals:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

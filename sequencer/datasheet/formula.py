@@ -124,21 +124,20 @@ class Formula:
     def _straight(self) -> tuple[str, tuple[str, ...]]:
         return template(self.symbol, self.straight)
 
-    def text(self, value: float, texts: Mapping[str, str], *, straight: bool = False) -> str:
+    def text(self, texts: Mapping[str, str], *, straight: bool = False) -> str:
         """Write the formula with its numbers: symbol = expression = numbers = value unit.
 
         Parameters
         ----------
-        value
-            The number.
         texts
-            Texts of the numbers by symbol, angles with their unit.
+            Texts of the numbers by symbol, the result among them: angles with their unit, negative ones
+            in brackets.
         straight
             Whether the teeth are straight.
         """
         made, symbols = self._straight if straight else self._plain
         text = made % tuple(map(texts.__getitem__, symbols))
-        end = number(value, self.unit)
+        end = texts[self.symbol].strip("()")
         if self.unit and self.unit != "deg":
             end = f"{end} {self.unit}"
         return text if text.endswith(f" = {end}") else f"{text} = {end}"

@@ -23,12 +23,12 @@ UNITS: Final[dict[str, str]] = {
 class _Texts(dict[str, str]):
     """Texts of numbers by symbol, each written once."""
 
-    def __init__(self, values: Values) -> None:
+    def __init__(self, by_symbol: Mapping[str, float], known: Values | None) -> None:
         super().__init__()
-        self._values = values
+        self._by_symbol, self._known = by_symbol, known
 
     def __missing__(self, symbol: str) -> str:
-        value, known = self._values.by_symbol[symbol], self._values.known
+        value, known = self._by_symbol[symbol], self._known
         if known is not None and known.by_symbol.get(symbol) == value:
             text = known.texts[symbol]
         else:
@@ -64,15 +64,15 @@ class Computed(Fact):
         own["unit"] = formula.unit
         own["source"] = formula.source
         own["estimate"] = estimate
-        own["_parts"] = (formula, values, exact, rounded)
+        own["_parts"] = (formula, values, rounded)
 
     @property
     def formula(self) -> str:
         """Symbol = expression = numbers = value."""
         text: str | None = self.__dict__.get("_text")
         if text is None:
-            formula, values, exact, rounded = self.__dict__["_parts"]
-            text = str(formula.text(exact, values.texts, straight=values.straight))
+            formula, values, rounded = self.__dict__["_parts"]
+            text = str(formula.text(values.texts, straight=values.straight))
             if rounded is not None:
                 text = f"{text}, rounded {shown(rounded, 1)} {formula.unit}"
             self.__dict__["_text"] = text
@@ -117,7 +117,7 @@ class Values:
     @cached_property
     def texts(self) -> Mapping[str, str]:
         """Texts of the numbers by symbol, each written once."""
-        return _Texts(self)
+        return _Texts(self.by_symbol, self.known)
 
     def facts(self, keys: Iterable[str]) -> tuple[Fact, ...]:
         """Give several numbers.

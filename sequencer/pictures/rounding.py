@@ -25,6 +25,7 @@ PLACES: Final[dict[str, tuple[tuple[float, int], ...]]] = {
     "deg": ((0.0, 3),),
     "um": ((0.0, 1),),
 }
+_MM_PLACES: Final = PLACES["mm"][0][1]
 #: A number of any other unit is shown with this many digits.
 DIGITS: Final = 4
 
@@ -128,6 +129,8 @@ def gear_words(value: float, unit: str) -> str:
     unit
         Its unit.
     """
+    if unit == "mm" and isfinite(value):
+        return f"{shown(value, _MM_PLACES)} mm"
     if unit == "deg":
         return angle_words(value)
     if unit == "um":

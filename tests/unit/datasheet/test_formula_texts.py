@@ -120,7 +120,7 @@ def test_straight_teeth_lose_their_helix() -> None:
 
 def test_negative_numbers_stand_in_brackets() -> None:
     formula = Formula("y", "example", "mm", "2*x + q", "derived")
-    text = formula.text(2.0, {"x": bracketed(-0.5, ""), "q": bracketed(3.0, "mm")})
+    text = formula.text({"x": bracketed(-0.5, ""), "q": bracketed(3.0, "mm"), "y": bracketed(2.0, "mm")})
     assert text == "y = 2*x + q = 2*(-0.5) + 3 = 2 mm"
 
 
