@@ -5,8 +5,9 @@ a tool change 0.3 to 1.5 min, a mode change 0.3 min, travel 0.02 to 0.3 min.
 
     python tests/benchmarks/gear_parts.py --seconds 10 --json gear_parts.json
 
-compares the engine with a plain constraint-programming model on such parts; run by hand, it passes or fails
-nothing. Both get the same problem: operations that need a tool, with before, same clamping and penalties.
+compares the engine with a plain constraint-programming model on such parts and on the shipped parts repeated
+to the same sizes; run by hand, it passes or fails nothing. Both get the same problem: operations that need a
+tool, with before, same clamping and penalties.
 """
 
 from __future__ import annotations
@@ -242,8 +243,8 @@ def first_operations(problem: Problem, count: int) -> Problem:
 OBJECTIVES = {"lexicographic": LEXICOGRAPHIC, "total time": TOTAL_TIME}
 
 COLUMNS = (
-    "operations", "seed", "objective", "solver", "values", "first open level", "bound",
-    "gap %", "proven", "seconds", "megabytes",
+    "operations", "part", "objective", "solver", "values", "first open level", "bound",
+    "gap %", "proven", "seconds", "processor", "megabytes",
 )  # fmt: skip
 
 
@@ -296,47 +297,85 @@ def by_circuit(problem: Problem, objective: Objective, seconds: float) -> Row:
     return _row(objective, answer.values, answer.bounds, proven=answer.proven)
 
 
-def comparison(sizes: list[int], seeds: int, seconds: float, only: str) -> Iterator[Row]:
-    """Solve each part by both; parts whose constraints contradict each other are left out.
+def drawn_parts(size: int, seeds: int) -> Iterator[tuple[str, Problem]]:
+    """Draw invented parts; those whose constraints contradict each other are left out.
 
     Parameters
     ----------
+    size
+        Operations that need a tool.
+    seeds
+        Number of parts.
+    """
+    from circuit import without_extras
+
+    from sequencer.ordering.explain import is_possible
+
+    parts = (
+        (f"invented {seed}", without_extras(gear_part(size + size // 4 + 8, seed, 2 + seed % 2, 1.0), size))
+        for seed in count()
+    )
+    yield from islice(((name, part) for name, part in parts if is_possible(part) is not False), seeds)
+
+
+def comparison(kinds: list[str], sizes: list[int], seeds: int, seconds: float, only: str) -> Iterator[Row]:
+    """Solve each part by both; shipped parts also with all their rules, which the plain model does not know.
+
+    Parameters
+    ----------
+    kinds
+        "invented", "shipped" or both.
     sizes
         Numbers of operations.
     seeds
-        Parts of each size.
+        Invented parts of each size.
     seconds
         Time limit of each run [s].
     only
         Part of the name of the solvers wanted.
     """
     from circuit import without_extras
-
-    from sequencer.ordering.explain import is_possible
+    from shipped_parts import repeated, shipped_names
 
     solvers = {"engine": by_engine, "circuit": by_circuit}
     for size in sizes:
-        parts = (
-            (seed, without_extras(gear_part(size + size // 4 + 8, seed, 2 + seed % 2, 1.0), size))
-            for seed in count()
-        )
-        possible = ((seed, problem) for seed, problem in parts if is_possible(problem) is not False)
-        for seed, problem in islice(possible, seeds):
+        runs: list[tuple[str, Problem, str]] = []
+        if "invented" in kinds:
+            runs += [(name, part, each) for name, part in drawn_parts(size, seeds) for each in solvers]
+        for name in shipped_names() if "shipped" in kinds else ():
+            whole = repeated(name, size)
+            plain = without_extras(replace(whole, **dict.fromkeys(CLAMPING_RULES, ())), whole.size)
+            runs += [(name, plain, each) for each in solvers] + [(f"{name}, all rules", whole, "engine")]
+        for name, part, solver in runs:
             for objective, levels in OBJECTIVES.items():
-                for solver, run in solvers.items():
-                    if only in solver:
-                        row: Row = {"operations": problem.size, "seed": seed, "objective": objective}
-                        row["solver"] = solver
-                        yield row | measured(partial(run, problem, levels, seconds), seconds)
+                if only in solver:
+                    row: Row = {"operations": part.size, "part": name, "objective": objective}
+                    row["solver"] = solver
+                    yield row | measured(partial(solvers[solver], part, levels, seconds), seconds)
+
+
+#: Rules of the shipped parts that the plain model does not know.
+CLAMPING_RULES = (
+    "opens",
+    "closes",
+    "opens_for",
+    "closes_for",
+    "not_between",
+    "forbidden_neighbours",
+    "minimum_wait",
+)
 
 
 def main() -> None:
     """Print the table."""
-    parser = options("Invented gear parts: the engine beside a plain constraint-programming model")
+    parser = options("Gear parts: the engine beside a plain constraint-programming model")
     parser.add_argument("--sizes", type=int, nargs="+", default=[20, 40, 80, 150], help="operations")
-    parser.add_argument("--seeds", type=int, default=1, help="parts of each size")
+    parser.add_argument("--seeds", type=int, default=1, help="invented parts of each size")
+    parser.add_argument("--kinds", nargs="+", default=["invented", "shipped"], help="which parts")
     given = parser.parse_args()
-    rows = show(comparison(given.sizes, given.seeds, given.seconds, given.only), COLUMNS, given.json)
+    rows = show(
+        comparison(given.kinds, given.sizes, given.seeds, given.seconds, given.only), COLUMNS, given.json
+    )
     for solver in ("engine", "circuit"):
         own = [row for row in rows if row["solver"] == solver]
         print(f"{solver}: {sum(bool(row.get('proven')) for row in own)} of {len(own)} proven")

@@ -144,7 +144,7 @@ def rows_of(path: Path) -> list[dict[str, str]]:
 
 
 def measured(run: Callable[[], Row], seconds: float) -> Row:
-    """Run in a process of its own and add time and peak memory; ends it when it far overruns.
+    """Run in a process of its own and add time, processor time and peak memory; ends it when it far overruns.
 
     Parameters
     ----------
@@ -175,7 +175,9 @@ def _report(run: Callable[[], Row], sender: Connection) -> None:
     except Exception as fault:  # a benchmark goes on with the next instance
         row = {"fault": f"{type(fault).__name__}: {fault}"}
     row["seconds"] = round(time.monotonic() - began, 2)
-    row["megabytes"] = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+    used = resource.getrusage(resource.RUSAGE_SELF)
+    row["processor"] = round(used.ru_utime + used.ru_stime, 2)
+    row["megabytes"] = used.ru_maxrss // 1024
     sender.send(row)
 
 
