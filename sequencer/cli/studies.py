@@ -91,7 +91,9 @@ def whatif(
         read_both(part, shop)
         asked = study_of(part, house, vary or [], change or [], forbid or [], aim, seconds)
         folder = out or Path("out") / f"{part.stem}-whatif"
-        _study(study_from_options(asked, Path()), folder, workers, cluster, anew or out is None, parquet)
+        _study(
+            study_from_options(asked, Path()), folder, workers, cluster, anew, parquet, replace=out is None
+        )
 
 
 def cost(part: PartFile, shop: ShopFile = None, seconds: Seconds = 20.0, aim: Aiming = "clampings") -> None:
@@ -104,12 +106,28 @@ def cost(part: PartFile, shop: ShopFile = None, seconds: Seconds = 20.0, aim: Ai
         print_lines(cost_text(make_plan(read, house, aim=aim, seconds=seconds, stop=stop)))
 
 
-def _study(ready: ReadStudy, folder: Path, workers: int, cluster: str, anew: bool, parquet: bool) -> None:
+def _study(
+    ready: ReadStudy,
+    folder: Path,
+    workers: int,
+    cluster: str,
+    anew: bool,
+    parquet: bool,
+    *,
+    replace: bool = False,
+) -> None:
     from sequencer.studies import run_study
 
     with interruptible() as stop, _progress(len(ready.cases)) as show:
         result = run_study(
-            ready, folder, workers=workers, cluster=cluster, anew=anew, on_done=show, stop=stop
+            ready,
+            folder,
+            workers=workers,
+            cluster=cluster,
+            anew=anew,
+            replace=replace,
+            on_done=show,
+            stop=stop,
         )
     names = _written(result, folder, parquet)
     from sequencer.studies import study_lines

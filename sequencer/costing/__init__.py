@@ -2,7 +2,8 @@
 
 from sequencer.costing.account import Account, Line, RiskPoint
 from sequencer.costing.advice import Advice, Beside
-from sequencer.costing.choice import Choice, break_even
+from sequencer.costing.break_even import break_even
+from sequencer.costing.choice import Choice
 from sequencer.costing.costing import Costing, Tornado, cost_words, make_costing
 from sequencer.costing.drivers import Driver
 from sequencer.costing.times import StepTime, TimeKind, TimeTable

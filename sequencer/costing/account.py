@@ -15,7 +15,7 @@ from sequencer.part import Quote
 from sequencer.units import shown
 
 #: Actions by which a tooth system itself is made and proved.
-TOOTH_ACTIONS: Final = (Action.CUT_TEETH, Action.DEBURR, Action.MEASURE, Action.APEX_CHECK, Action.SEND_OUT)
+TOOTH_ACTIONS: Final = (Action.CUT_TEETH, Action.DEBURR, Action.MEASURE, Action.APEX_CHECK)
 
 
 @dataclass(frozen=True)

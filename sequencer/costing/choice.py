@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import Final
 
 from sequencer.costing.account import TOOTH_ACTIONS, Account, Basis, Line, tool_costs, values_so_far
 from sequencer.costing.assumptions import Assumptions
+from sequencer.costing.break_even import BreakEven, break_even
+from sequencer.costing.days import buy_days, late_words, make_days, obstacles
 from sequencer.costing.lines import piece_lines, series_lines, whole_account
 from sequencer.operations import Action, Fact
 from sequencer.part import Quote
-from sequencer.units import Minutes, shown
-
-MINUTES_PER_DAY: Final = 1440.0
+from sequencer.units import shown
 
 #: Subject of the decision on the whole part.
 WHOLE_PART: Final = "whole part"
@@ -66,6 +65,8 @@ class Choice:
         Lot, cost of a piece made, cost of a piece bought.
     obstacles
         Why buying is no choice, whatever it costs.
+    late
+        Why making is no choice: the due date; empty if it is in time.
     """
 
     subject: str
@@ -80,6 +81,7 @@ class Choice:
     flip_price: Fact
     curve: tuple[tuple[int, float, float], ...]
     obstacles: tuple[str, ...]
+    late: str = ""
 
     @property
     def saved(self) -> float:
@@ -91,7 +93,9 @@ class Choice:
         """What is cheaper, or that it is not priced: "make", "buy" or "not priced"."""
         if self.buy is None:
             return "not priced"
-        return "make" if self.obstacles or self.saved >= 0 else "buy"
+        if self.obstacles:
+            return "make"
+        return "buy" if self.late or self.saved < 0 else "make"
 
     @property
     def sentence(self) -> str:
@@ -104,7 +108,11 @@ class Choice:
         text = f"{here}, bought {shown(self.buy.per_piece, 2)} {currency} ({self.quote.source})"
         if self.obstacles:
             return f"{text}; buying is no choice: {'; '.join(self.obstacles)}"
+        if self.late:
+            return f"{text}: buy it, {self.late}"
         words = "make it here" if self.verdict == "make" else "buy it"
+        if self.flip_price.value <= 0:
+            return f"{text}: {words}; freight and handling alone cost more, whatever the price"
         return f"{text}: {words}; flips at a price of {shown(self.flip_price.value, 2)} {currency}"
 
 
@@ -271,54 +279,6 @@ def _loss(subject: Subject, quote: Quote, given: Assumptions) -> float:
     return share * given.risk_factor
 
 
-@dataclass(frozen=True)
-class BreakEven:
-    """From which lot, or up to which, making is cheaper.
-
-    Parameters
-    ----------
-    pieces
-        Q*; None where one of the two is always cheaper.
-    above
-        True if making is cheaper above Q*.
-    words
-        What holds, with the numbers.
-    """
-
-    pieces: float | None
-    above: bool
-    words: str
-
-
-def break_even(fixed_make: float, piece_make: float, fixed_buy: float, piece_buy: float) -> BreakEven:
-    """Give the lot at which making and buying cost the same: Q* = (Fm - Fb)/(vb - vm).
-
-    Source: break-even analysis of two alternatives, M. P. Groover, Fundamentals of Modern Manufacturing (from
-    memory)
-
-    Parameters
-    ----------
-    fixed_make, fixed_buy
-        Cost that does not depend on the number of pieces.
-    piece_make, piece_buy
-        Cost of each further piece.
-    """
-    fixed, piece = fixed_make - fixed_buy, piece_buy - piece_make
-    numbers = (
-        f"Q* = (Fm - Fb)/(vb - vm) = ({shown(fixed_make, 2)} - {shown(fixed_buy, 2)})/"
-        f"({shown(piece_buy, 2)} - {shown(piece_make, 2)})"
-    )
-    if fixed == 0 and piece == 0:
-        return BreakEven(None, True, "both cost the same for every lot")
-    if piece == 0 or fixed / piece <= 0:
-        making = piece > 0 or (piece == 0 and fixed < 0)
-        words = f"no break-even: {'making' if making else 'buying'} is cheaper for every lot; {numbers}"
-        return BreakEven(None, making, words)
-    pieces = fixed / piece
-    side = "from" if piece > 0 else "below"
-    return BreakEven(pieces, piece > 0, f"{numbers} = {shown(pieces, 2)}; making is cheaper {side} that lot")
-
-
 def choose(basis: Basis, subject: Subject, quote: Quote | None, given: Assumptions) -> Choice:
     """Set making and buying side by side.
 
@@ -335,17 +295,18 @@ def choose(basis: Basis, subject: Subject, quote: Quote | None, given: Assumptio
     """
     make = make_account(basis, subject, given)
     method = _method(basis, subject)
-    days = _make_days(basis, subject, given)
+    days = make_days(basis, subject.steps, given, whole=subject.name == WHOLE_PART)
     if quote is None:
         flip = replace(make.total, name="price at which buying pays, all included")
         words = "not priced: no quotation"
-        return Choice(subject.name, method, make, None, None, days, None, None, words, flip, (), ())
+        late = late_words(basis, days)
+        return Choice(subject.name, method, make, None, None, days, None, None, words, flip, (), (), late)
     buy = buy_account(basis, subject, quote, given)
     even = _even(make, buy, given)
     fact = None
     if even.pieces is not None:
         fact = Fact("break-even lot", even.pieces, "", even.words, "derived", True)
-    buy_days = _buy_days(quote)
+    back = buy_days(quote)
     return Choice(
         subject.name,
         method,
@@ -353,12 +314,13 @@ def choose(basis: Basis, subject: Subject, quote: Quote | None, given: Assumptio
         buy,
         quote,
         days,
-        buy_days,
+        back,
         fact,
         even.words,
         _flip(make, buy, quote, given, _loss(subject, quote, given)),
         _curve(basis, subject, quote, given),
-        obstacles(basis, subject, quote, buy_days),
+        obstacles(basis, subject.name, quote, back),
+        late_words(basis, days),
     )
 
 
@@ -410,58 +372,3 @@ def _method(basis: Basis, subject: Subject) -> str:
         if step.step.operation.action is Action.CUT_TEETH
     )
     return ", ".join(methods)
-
-
-def _make_days(basis: Basis, subject: Subject, given: Assumptions) -> Fact:
-    """Tools that must come first, then the lot on the machine, then time away."""
-    working = basis.operations.shop.working_time
-    here = basis.only(subject.steps)
-    minutes: Minutes = given.lot * given.time_factor * math.fsum(step.minutes for step in here.steps)
-    wait, late = 0.0, ""
-    for tool in tool_costs(here, given):
-        if tool.bought:
-            lead = float(basis.operations.shop.tool_by_name[tool.tool].lead_time) / MINUTES_PER_DAY
-            wait, late = (lead, tool.tool) if lead > wait else (wait, late)
-    work = minutes / 60 / working.hours_per_day * 7 / working.days_per_week
-    away = basis.times.away / MINUTES_PER_DAY if subject.name == WHOLE_PART else 0.0
-    value = wait + work + away
-    words = (
-        f"{f'tool {late} ' if late else 'tools '}{shown(wait, 1)} d + {shown(minutes / 60, 1)} h/"
-        f"{shown(working.hours_per_day, 1)} h*7/{shown(working.days_per_week, 1)}"
-        + (f" + away {shown(away, 1)} d" if away else "")
-        + f" = {shown(value, 1)} d"
-    )
-    guess = "hours_per_day" not in working.model_fields_set
-    return Fact("days to make", value, "d", words, "shop file, working_time", guess)
-
-
-def _buy_days(quote: Quote) -> Fact:
-    transit, lead = float(quote.transit) / MINUTES_PER_DAY, float(quote.lead_time) / MINUTES_PER_DAY
-    words = f"transit {shown(transit, 1)} d + there {shown(lead, 1)} d = {shown(transit + lead, 1)} d"
-    return Fact("days to buy", transit + lead, "d", words, f"part file, quotation {quote.source}")
-
-
-def obstacles(basis: Basis, subject: Subject, quote: Quote, days: Fact) -> tuple[str, ...]:
-    """Say why a quotation is no choice whatever it costs: date, validity, class.
-
-    Parameters
-    ----------
-    basis
-        The plan's steps.
-    subject
-        What is decided on.
-    quote
-        The quotation.
-    days
-        Days until the lot is back.
-    """
-    part = basis.operations.part
-    found = []
-    if quote.valid_until and part.order_date and quote.valid_until < part.order_date:
-        found.append(f"the quotation lapsed on {quote.valid_until}, the order is of {part.order_date}")
-    if part.due and part.order_date and days.value > (left := (part.due - part.order_date).days):
-        found.append(f"it takes {shown(days.value, 1)} d, the part is due after {left} d")
-    wanted = getattr(part.by_name.get(subject.name), "flank_class", None)
-    if wanted is not None and quote.flank_class is not None and quote.flank_class > wanted.number:
-        found.append(f"class {quote.flank_class} is promised, the drawing asks for class {wanted.number}")
-    return tuple(found)

@@ -104,8 +104,8 @@ def make_costing(
     given = assumptions_of(operations)
     basis = make_basis(operations, magazine, make_times(operations, sequence, magazine))
     listed = subjects(basis, _followers(operations, graph, sequence))
-    quotes = {subject.name: _quote(operations, subject) for subject in listed}
-    choices = tuple(choose(basis, subject, quotes[subject.name], given) for subject in listed)
+    choices = tuple(_choose(basis, subject, given) for subject in listed)
+    quotes = {choice.subject: choice.quote for choice in choices}
     return Costing(
         basis.times,
         whole_account(basis, given),
@@ -115,20 +115,30 @@ def make_costing(
         tooth_ways(operations, sequence, given),
         _tornadoes(basis, listed, quotes, given),
         advise(operations, sequence, choices),
-        _findings(basis, given),
+        (*_late(choices), *_findings(basis, given)),
     )
 
 
-def _quote(operations: OperationList, subject: Subject) -> Quote | None:
-    """The cheapest quotation for a subject."""
+def _choose(basis: Basis, subject: Subject, given: Assumptions) -> Choice:
+    """Compare with the cheapest quotation against which nothing stands, else with the cheapest."""
     wanted = ("whole part", None) if subject.name == WHOLE_PART else ("teeth", subject.name)
-    fitting = [quote for quote in operations.part.quotes if (quote.work, quote.of) == wanted]
-    lot = operations.part.lot
+    fitting = [quote for quote in basis.operations.part.quotes if (quote.work, quote.of) == wanted]
+    found = [choose(basis, subject, quote, given) for quote in fitting]
+    if not found:
+        return choose(basis, subject, None, given)
     return min(
-        fitting,
-        key=lambda quote: quote.price + (quote.per_lot + quote.freight + quote.one_off) / lot,
-        default=None,
+        found, key=lambda choice: (bool(choice.obstacles), choice.buy.per_piece if choice.buy else 0.0)
     )
+
+
+def _late(choices: tuple[Choice, ...]) -> tuple[Finding, ...]:
+    """Say that the lot is not made by its due date."""
+    whole = next(choice for choice in choices if choice.subject == WHOLE_PART)
+    if not whole.late:
+        return ()
+    remedy = "work more hours a day, split the lot, send work out, or move the date"
+    formula = whole.make_days.formula
+    return (Finding(Severity.WARNING, "due date", whole.late, formula, remedy, "costing"),)
 
 
 def _followers(operations: OperationList, graph: DependencyGraph, sequence: Sequence) -> dict[str, str]:

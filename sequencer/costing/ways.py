@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from sequencer.costing.assumptions import Assumptions
-from sequencer.costing.choice import MINUTES_PER_DAY
+from sequencer.costing.days import MINUTES_PER_DAY
 from sequencer.costing.tools import tool_cost
 from sequencer.operations import Action, Alternative, Operation, OperationList, make_operations
 from sequencer.sequencing import Sequence

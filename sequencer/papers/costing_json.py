@@ -75,4 +75,5 @@ def _choice(choice: Choice) -> dict[str, Any]:
         "flip_price": asdict(choice.flip_price),
         "curve": [{"lot": lot, "make": make, "buy": buy} for lot, make, buy in choice.curve],
         "obstacles": list(choice.obstacles),
+        "late": choice.late,
     }

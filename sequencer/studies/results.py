@@ -25,10 +25,12 @@ class Results:
     fingerprint
         What the rows must have been made from.
     anew
+        Begin again, whatever the folder holds.
+    replace
         Throw away rows of another study instead of refusing.
     """
 
-    def __init__(self, folder: Path, fingerprint: str, *, anew: bool = False) -> None:
+    def __init__(self, folder: Path, fingerprint: str, *, anew: bool = False, replace: bool = False) -> None:
         self.path = folder / NAME
         self.fingerprint = fingerprint
         self.rows: dict[int, dict[str, Any]] = {}
@@ -43,7 +45,7 @@ class Results:
             ) from None
         try:
             _lock(self._file, self.path)
-            self._read(anew)
+            self._read(anew, replace)
         except BaseException:
             os.close(self._file)
             raise
@@ -56,20 +58,20 @@ class Results:
     ) -> None:
         os.close(self._file)
 
-    def _read(self, anew: bool) -> None:
+    def _read(self, anew: bool, replace: bool) -> None:
         """Take over whole lines; a line that a kill cut off is taken away."""
         raw = self.path.read_bytes()
         whole = raw[: raw.rfind(b"\n") + 1]
         lines = whole.splitlines()
-        head = _parsed(lines[0], self.path, 1) if lines else None
+        head = _parsed(lines[0], self.path, 1) if lines and not anew else None
         mine = head is not None and (head.get("study"), head.get("version")) == (self.fingerprint, VERSION)
-        if head is not None and not mine and not anew:
+        if head is not None and not mine and not replace:
             raise SequencerError(
                 "this folder holds results of another study, or part, shop or program have changed since",
                 where=str(self.path),
                 remedy="name another folder with --out, or throw them away with --anew",
             )
-        if not mine or anew:
+        if not mine:
             os.ftruncate(self._file, 0)
             self._write({"study": self.fingerprint, "version": VERSION})
             return

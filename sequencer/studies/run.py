@@ -51,6 +51,7 @@ def run_study(
     workers: int = 0,
     cluster: str = "",
     anew: bool = False,
+    replace: bool = False,
     on_done: Callable[[int, int], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> StudyResult:
@@ -68,13 +69,15 @@ def run_study(
         Address of a cluster instead.
     anew
         Begin again, whatever the folder holds.
+    replace
+        Throw away results of another study instead of refusing.
     on_done
         Told how many of how many variants are finished.
     stop
         Asked now and then; what is finished is kept.
     """
     asked = stop or _never
-    with Results(folder, ready.fingerprint, anew=anew) as results:
+    with Results(folder, ready.fingerprint, anew=anew, replace=replace) as results:
 
         def keep(rows: Rows) -> None:
             results.add(rows)

@@ -94,6 +94,25 @@ def test_a_quotation_that_is_late_lapsed_or_too_coarse_is_no_choice(bridge: Plan
     assert "class 9 is promised, the drawing asks for class 7" in coarse.obstacles[0]
 
 
+def test_the_cheapest_quotation_counts_against_which_nothing_stands(bridge: Plan) -> None:
+    lapsed = _quote(1.0, valid_until=datetime.date(2026, 1, 1), source="Q-old")
+    plan = _with_quotes(bridge, lapsed, _quote(300.0, source="Q-dear"), _quote(290.0, source="Q-cheap"))
+    chosen = _choice(plan, "pinion").quote
+    assert chosen is not None
+    assert chosen.source == "Q-cheap"
+
+
+def test_a_lot_that_is_late_is_bought_or_told(bridge: Plan) -> None:
+    """A thousand pieces take years here, the part is due after 109 days."""
+    alone = _with_quotes(bridge, lot=1000)
+    assert any("the part is due after 109 d" in finding.what for finding in alone.findings)
+    quote = _quote(9000.0, work="whole part", of=None, lead_time="60 d")
+    whole = _choice(_with_quotes(bridge, quote, lot=1000), "whole part")
+    assert whole.saved > 0
+    assert whole.verdict == "buy"
+    assert "buy it, making takes" in whole.sentence
+
+
 def test_what_must_follow_on_the_machine_costs_a_clamping(bridge: Plan) -> None:
     """The bolt circle is timed to the wheel: it can only be drilled once the wheel is back."""
     buy = _choice(bridge, "wheel").buy

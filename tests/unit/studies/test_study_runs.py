@@ -141,6 +141,20 @@ def test_a_stop_keeps_what_is_finished(study_file: Path, whole: tuple[str, str])
     assert csv_text(run_study(ready, folder, workers=1)) == whole[0]
 
 
+def test_a_variant_may_name_another_shop(study_file: Path) -> None:
+    """The other machine is dearer by 45 an hour and has no other difference."""
+    shop = (study_file.parent / "shop.yaml").read_text(encoding="utf-8")
+    assert "machine_hour: 135," in shop
+    dear = shop.replace("machine_hour: 135,", "machine_hour: 180,", 1)
+    (study_file.parent / "dear.yaml").write_text(dear, encoding="utf-8")
+    head = "name: Two shops\npart: first_wheel.yaml\n"
+    study_file.write_text(head + "variants: [{name: other machine, shop: dear.yaml}]\n", encoding="utf-8")
+    result = run_study(read_study(study_file), study_file.parent / "out", workers=1)
+    as_it_is, other = result.rows
+    assert other["cost"] > as_it_is["cost"]
+    assert other["machine_minutes"] == as_it_is["machine_minutes"]
+
+
 def test_results_of_another_study_are_refused_unless_thrown_away(study_file: Path) -> None:
     folder = study_file.parent / "out"
     run_study(read_study(study_file), folder, workers=1, stop=lambda: True)
