@@ -73,7 +73,7 @@ def test_parquet_without_its_extra_is_told_or_written(tmp_path: Path) -> None:
 
 
 def test_the_shipped_study_and_that_of_the_page_are_read(tmp_path: Path) -> None:
-    assert len(read_study(ROOT / "parts" / "bridge_study.yaml").cases) == 10
+    assert len(read_study(ROOT / "parts" / "studies" / "bridge_study.yaml").cases) == 10
     page = (ROOT / "docs" / "studies.md").read_text(encoding="utf-8")
     (block,) = re.findall(r"^```yaml\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
     for name in ("bridge_wheel.yaml", "shop.yaml"):
