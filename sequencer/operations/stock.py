@@ -180,13 +180,15 @@ def stages_of(context: Context, feature: AnyFeature, surface: Surface) -> tuple[
     soft = False if part.case_hardened else None
     black = part.blank.form in ("forging", "casting")
     leave = _left_for_finish(shop, surface.place)
+    again = hard_finished(feature, part, shop)
+    leave += float(shop.stock.grinding) if again else 0.0
     rough = surface.stock > leave + NO_STOCK and (black or surface.stock >= shop.limits.rough_from)
     stages: list[TurnStage] = []
     before = surface.stock
     if rough:
         stages.append(TurnStage("rough", Stage.ROUGH, surface.stock - leave, leave, soft))
         before = leave
-    if not hard_finished(feature, part, shop):
+    if not again:
         return (*stages, TurnStage("finish", Stage.FINISH, before, 0.0, soft))
     grinding = float(shop.stock.grinding)
     if before > grinding + NO_STOCK:

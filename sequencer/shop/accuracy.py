@@ -81,7 +81,13 @@ class Accuracy(Record):
         description="How far a stressed blank moves over one metre when it is released after its roughing.",
     )
     rough_grade: int = Field(default=12, ge=8, le=16, description="ISO 286 grade that roughing holds.")
-    semi_grade: int = Field(default=9, ge=6, le=14, description="ISO 286 grade that semi-finishing holds.")
+    semi_grade: int = Field(default=9, ge=6, le=14, description="ISO 286 grade that finer cuts hold.")
+    rough_face: NotNegativeLength = Field(
+        default=parse("0.08 mm", "length"), description="Half width that roughing holds of a face."
+    )
+    semi_face: NotNegativeLength = Field(
+        default=parse("0.02 mm", "length"), description="Half width that finer cuts hold of a face."
+    )
     blank_tolerance: NotNegativeLength = Field(
         default=parse("1.5 mm", "length"), description="Half width of the sizes of a raw blank."
     )

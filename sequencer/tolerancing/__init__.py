@@ -1,5 +1,6 @@
 """Toleranced relations of a part, what errors use of them, and whether one can hold across clampings."""
 
+from sequencer.tolerancing import shop_values
 from sequencer.tolerancing.apart import ApartAndTogether, apart_and_together
 from sequencer.tolerancing.budget import Budget, make_budget
 from sequencer.tolerancing.listing import relations_of
@@ -21,4 +22,5 @@ __all__ = [
     "apart_and_together",
     "make_budget",
     "relations_of",
+    "shop_values",
 ]

@@ -29,13 +29,16 @@ class Kind(StrEnum):
     TOOTH_PITCH = "total cumulative pitch"
     TOOTH_RUNOUT = "runout of the teeth"
     HELIX_SLOPE = "helix slope"
+    PROFILE = "total profile"
 
 
 #: Kinds whose limit is a deviation to either side; of the others it is the width of a zone.
 TWO_SIDED = frozenset({Kind.SIZE, Kind.THICKNESS, Kind.HEIGHT, Kind.PHASE, Kind.APEX, Kind.HELIX_SLOPE})
 
 #: Kinds that are measured on the teeth.
-OF_TEETH = frozenset({Kind.THICKNESS, Kind.APEX, Kind.TOOTH_PITCH, Kind.TOOTH_RUNOUT, Kind.HELIX_SLOPE})
+OF_TEETH = frozenset(
+    {Kind.THICKNESS, Kind.APEX, Kind.TOOTH_PITCH, Kind.TOOTH_RUNOUT, Kind.HELIX_SLOPE, Kind.PROFILE}
+)
 
 
 @dataclass(frozen=True)
