@@ -9,6 +9,8 @@ from typing import Final
 
 from sequencer.costing import Costing, make_costing
 from sequencer.errors import Finding, NoPlan, Severity
+from sequencer.inspection import InspectionPlan, make_inspection
+from sequencer.ledger import DatumTable, Ledger, make_datums, make_ledger
 from sequencer.magazine import MagazineTable, make_magazine, other_tools, tool_places, with_remedies
 from sequencer.operations import OperationList, make_operations
 from sequencer.ordering.result import Progress
@@ -62,6 +64,21 @@ class Plan:
         return make_set_ups(self.operations, self.graph, self.sequence)
 
     @cached_property
+    def datums(self) -> DatumTable:
+        """Who makes each datum, where it is used, and what each clamping indicates."""
+        return make_datums(self.operations, self.sequence)
+
+    @cached_property
+    def ledger(self) -> Ledger:
+        """How each tolerance is used up; process dimensions and stock."""
+        return make_ledger(self.operations, self.sequence)
+
+    @cached_property
+    def inspection(self) -> InspectionPlan:
+        """What is measured when, with what, and how it is decided."""
+        return make_inspection(self.operations, self.sequence, self.ledger)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, errors first."""
         order = {"error": 0, "warning": 1, "note": 2}
@@ -72,6 +89,9 @@ class Plan:
                 *self.magazine.findings,
                 *self.costing.findings,
                 *set_up_findings(self.set_ups),
+                *self.datums.findings,
+                *self.ledger.findings,
+                *self.inspection.findings,
             )
         )
         return tuple(sorted(found, key=lambda finding: order[finding.severity]))

@@ -26,7 +26,8 @@ def spread(teeth: int, count: int) -> tuple[int, ...]:
     count
         How many of them.
     """
-    return tuple(1 + place * teeth // count for place in range(min(count, teeth)))
+    traced = min(count, teeth)
+    return tuple(1 + place * teeth // traced for place in range(traced))
 
 
 def traces_of(teeth: Teeth, kind: Kind) -> Traces | None:

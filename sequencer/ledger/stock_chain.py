@@ -49,8 +49,7 @@ def _turned(bearings: Bearings, feature: AnyFeature) -> Iterator[StockStage]:
     for stage in stages:
         step = by_name.get(f"{feature.name}/{stage.word}")
         if step is None:
-            before = None
-            continue
+            return  # it is made in another way: its stock is not that of these stages
         facts = tuple(_uneven(bearings, feature, stage, step, before))
         yield _stage(feature.name, step, stage.removed, stage.left, facts)
         before = (stage, step)
@@ -61,8 +60,9 @@ def _stage(name: str, step: Step, nominal: Mm, left: Mm, facts: tuple[Fact, ...]
     least, most = stock_range(links)
     finding = None
     if least <= 0 < nominal:
+        assumed = any(fact.estimate and fact.name.endswith("of the blank") for fact in facts)
         finding = Finding(
-            Severity.WARNING,
+            Severity.NOTE if assumed else Severity.WARNING,
             name,
             f"{step.operation.name} takes {shown(nominal)} mm off per side and may meet {shown(least)} to "
             f"{shown(most)} mm ({', '.join(f'{shown(fact.value)} {fact.name}' for fact in facts)})",

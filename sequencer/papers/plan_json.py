@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from sequencer.errors import SequencerError
 from sequencer.papers.costing_json import costing_dict
+from sequencer.papers.ledger_json import datums_dict, inspection_dict, ledger_dict
 from sequencer.sequencing import free_moves
 
 if TYPE_CHECKING:
@@ -68,6 +69,9 @@ def plan_dict(plan: Plan) -> dict[str, Any]:
             "remedies": _plain([asdict(each) for each in plan.magazine.remedies]),
         },
         "costing": _plain(costing_dict(plan.costing)),
+        "datums": _plain(datums_dict(plan.datums)),
+        "ledger": _plain(ledger_dict(plan.ledger)),
+        "inspection": _plain(inspection_dict(plan.inspection)),
         "findings": _plain([asdict(each) for each in plan.findings]),
     }
 
