@@ -6,6 +6,7 @@ from sequencer.cli.answering import forgive_letters
 from sequencer.cli.app import app
 from sequencer.cli.studies import cost, study, whatif
 from sequencer.cli.teeth import cut, gear
+from sequencer.cli.week import week
 
 __all__ = ["app", "main"]
 
@@ -14,6 +15,7 @@ app.command()(cut)
 app.command()(cost)
 app.command()(whatif)
 app.command()(study)
+app.command()(week)
 
 
 def main() -> None:

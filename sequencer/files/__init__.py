@@ -7,5 +7,14 @@ from sequencer.files.load import (
     read_shop,
     shop_from_text,
 )
+from sequencer.files.rotation import RotationFiles, read_rotation
 
-__all__ = ["part_from_text", "read_part", "read_part_and_shop", "read_shop", "shop_from_text"]
+__all__ = [
+    "RotationFiles",
+    "part_from_text",
+    "read_part",
+    "read_part_and_shop",
+    "read_rotation",
+    "read_shop",
+    "shop_from_text",
+]

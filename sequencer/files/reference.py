@@ -17,12 +17,14 @@ from pydantic.json_schema import GenerateJsonSchema
 from sequencer.files.described import groups_of, meaning_of, table, title_of
 from sequencer.files.fields import bare_type, item_type, keys_of, records_by_kind
 from sequencer.files.introductions import BEVEL_EXAMPLE, PART, PART_EXAMPLE, SHOP, SHOP_EXAMPLE
+from sequencer.files.rotation_text import ROTATION, ROTATION_EXAMPLE
 from sequencer.files.source import LARGEST_FILE
 from sequencer.files.writing import write_text
 from sequencer.part import Part
 from sequencer.part.feature import Feature
 from sequencer.part.quantities import BOUNDS, LONGEST_NAME
 from sequencer.shop import Shop, Tool
+from sequencer.shop.rotation import Rotation
 from sequencer.units import UNITS
 
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
@@ -39,6 +41,21 @@ def part_page() -> str:
 def shop_page() -> str:
     """Write the reference page of the shop file."""
     return _page(SHOP.format(example=SHOP_EXAMPLE), Shop, "tools", Tool, "tool")
+
+
+def rotation_page() -> str:
+    """Write the reference page of the rotation file."""
+    lines = [
+        ROTATION.format(example=ROTATION_EXAMPLE),
+        "## Keys of the rotation file",
+        "",
+        *table(Rotation),
+        "",
+    ]
+    lines += ["## Groups of keys", ""]
+    for record in _all_groups([Rotation]):
+        lines += [f"### {title_of(record)}", "", meaning_of(record), "", *table(record), ""]
+    return "\n".join(lines).rstrip() + "\n"
 
 
 class _AsWritten(GenerateJsonSchema):
@@ -65,8 +82,10 @@ def pages() -> dict[str, str]:
     return {
         "part-file.md": part_page(),
         "shop-file.md": shop_page(),
+        "rotation-file.md": rotation_page(),
         "part.schema.json": _json(schema_of(Part)),
         "shop.schema.json": _json(schema_of(Shop)),
+        "rotation.schema.json": _json(schema_of(Rotation)),
     }
 
 

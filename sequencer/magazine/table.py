@@ -63,6 +63,8 @@ class ToolUse:
         Tooth systems that it finishes, each with one edge.
     lasts
         False if an edge does not last a whole tooth system.
+    share
+        Usable lives of an edge that one part wears off; 0 if no life is given.
     """
 
     tool: str
@@ -75,6 +77,7 @@ class ToolUse:
     window_edges: int = 0
     whole_gears: tuple[str, ...] = ()
     lasts: bool = True
+    share: float = 0.0
 
     @property
     def exchanges(self) -> int:

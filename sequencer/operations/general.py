@@ -22,6 +22,7 @@ from sequencer.operations.operation import (
 )
 from sequencer.operations.releasing import release_reason
 from sequencer.part import AnyFeature
+from sequencer.shop.clamp_times import Actuation, clamp_minutes, release_minutes
 from sequencer.shop.machine import Times
 from sequencer.shop.tools import Nozzle, Probe
 from sequencer.units import Micrometre, Minutes, Mm, shown
@@ -137,7 +138,7 @@ class Handling(StrEnum):
 NOTHING, RELEASED, TURNED = Handling
 
 
-def clamp_time(times: Times, handling: Handling) -> Fact:
+def clamp_time(times: Times, handling: Handling, actuation: Actuation = "manual") -> Fact:
     """Give the time of clamping with what is done before, as a fact.
 
     Parameters
@@ -146,8 +147,11 @@ def clamp_time(times: Times, handling: Handling) -> Fact:
         Times of the machine.
     handling
         What is done with the part before.
+    actuation
+        How the clamping means are tightened.
     """
-    minutes, formula = float(times.clamp), f"clamp {shown(times.clamp)}"
+    minutes = clamp_minutes(times, actuation)
+    formula = f"clamp {shown(minutes)}"
     if handling is not NOTHING:
         extra = float(times.turn_over if handling is TURNED else times.release)
         minutes += extra
@@ -158,7 +162,7 @@ def clamp_time(times: Times, handling: Handling) -> Fact:
 def _clamp(context: Context, clamping: FittedClamping, before: FittedClamping | None) -> Operation:
     times, held = context.shop.machine.times, clamping.clamping
     handling = NOTHING if before is None else TURNED if before.clamping.up != held.up else RELEASED
-    time = clamp_time(times, handling)
+    time = clamp_time(times, handling, clamping.means.actuation)
     facts = (
         Fact("mass", clamping.mass, "kg", "at most: the blank less what earlier clampings took", "derived"),
         Fact("highest table speed", clamping.table_speed, "rpm", clamping.speed_reason, "shop file"),
@@ -302,7 +306,7 @@ def _release(
     why = release_reason(context)
     if not heavy or not close or not why:
         return ()
-    minutes = float(context.shop.machine.times.release)
+    minutes = release_minutes(context.shop.machine.times, clamping.means.actuation)
     force = clamping.means.finishing_force
     with_force = f" with {shown(force / 1000, 1)} kN" if force is not None else " with lower force"
     facts = (
