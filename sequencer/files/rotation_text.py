@@ -17,31 +17,33 @@ away:
 ROTATION: Final = """\
 # Rotation file
 
-A rotation file names the parts of a week (or of any stretch of time) that share one machine and its magazine:
+A rotation file names the parts of a week (or of any stretch of time) that share one machine and its
+magazine:
 
 ```yaml
 {example}```
 
-`sequencer week FILE` reads it with its part files and its shop file, whose names count from the folder of the
-rotation file, and tells every fault of all of them with its line. Each part is planned by itself; then the order is
-chosen in which the fewest days are late and, among those, the fewest tools are put into the magazine, with a bound:
-no order that is as punctual puts in fewer. For a given order the tools needed soonest are kept (Tang and Denardo,
-Operations Research 36(5), 1988). That is proven best for tools that take one pocket each; wide tools are placed
-pocket by pocket, and where they leave a gap between the answer and the bound, the answer says so.
+`sequencer week FILE` reads it with its part files and its shop file, whose names count from the folder of
+the rotation file, and tells every fault of all of them with its line. Each part is planned by itself; then
+the order is chosen in which the fewest days are late and, among those, the fewest tools are put into the
+magazine, with a bound: no order that is as punctual puts in fewer. For a given order the tools needed
+soonest are kept (Tang and Denardo, Operations Research 36(5), 1988). That is proven best for tools that
+take one pocket each; wide tools are placed pocket by pocket, and where they leave a gap between the answer
+and the bound, the answer says so.
 
-The sheet tells for each part which tools stay, which are taken out and put in, and in which pocket each stands;
-tools that stay keep their pocket where that is possible. Residents of the magazine always stay.
+The sheet tells for each part which tools stay, which are taken out and put in, and in which pocket each
+stands; tools that stay keep their pocket where that is possible. Residents of the magazine always stay.
 
-Days are working days of the shop file (`working_time`). A part that goes away between its clampings (heat treatment,
-work outside) is counted on the machine as one block, and is ready by the time away later.
+Days are working days of the shop file (`working_time`). A part that goes away between its clampings (heat
+treatment, work outside) is counted on the machine as one block, and is ready by the time away later.
 
-Findings: parts that are late; tools on order that come after a part begins or is due; tools that are away or booked
-for other work while a part needs them; cutters that several parts want, with the lives that they wear out together
-and the time between the parts for sharpening (`regrind_time` of a tool).
+Findings: parts that are late; tools on order that come after a part begins or is due; tools that are away
+or booked for other work while a part needs them; cutters that several parts want, with the lives that they
+wear out together and the time between the parts for sharpening (`regrind_time` of a tool).
 
-The lots are compared with one pallet, with two and with as many as the machine has (`pallets`, `pallet_change` of the
-machine), clamped by hand and hydraulically (`actuation` of the clamping means; `hydraulic_clamp` and
-`hydraulic_release` of the times, estimated as 0.4 and 0.2 of the times by hand where they are left out): with one
-pallet the table waits during each set-up, with two the next piece is set up while one is cut. One operator sets up;
-the lot goes through one clamping after the other.
+The lots are compared with one pallet, with two and with as many as the machine has (`pallets`,
+`pallet_change` of the machine), clamped by hand and hydraulically (`actuation` of the clamping means;
+`hydraulic_clamp` and `hydraulic_release` of the times, estimated as 0.4 and 0.2 of the times by hand where
+they are left out): with one pallet the table waits during each set-up, with two the next piece is set up
+while one is cut. One operator sets up; the lot goes through one clamping after the other.
 """

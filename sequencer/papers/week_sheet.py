@@ -1,4 +1,4 @@
-"""The sheet of a week: order of the parts, loading of the magazine, pallets, findings; also as text and JSON."""
+"""The sheet of a week: order of parts, loading of the magazine, pallets, findings; also as text and JSON."""
 
 from __future__ import annotations
 

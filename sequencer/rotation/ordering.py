@@ -9,7 +9,7 @@ from typing import Final
 from sequencer.rotation.keeping import Fits, Kept, Unit, fewest_of_equal_size, keep_soonest
 
 #: Beginnings of an order that are looked at.
-BEGINNINGS: Final = 60_000
+BEGINNINGS: Final = 12_000
 
 
 @dataclass(frozen=True)

@@ -23,7 +23,17 @@ from sequencer.shop import AnyTool, Shop
 from sequencer.units import UNITS
 
 
-@pytest.mark.parametrize("name", ["part-file.md", "shop-file.md", "part.schema.json", "shop.schema.json"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "part-file.md",
+        "shop-file.md",
+        "rotation-file.md",
+        "part.schema.json",
+        "shop.schema.json",
+        "rotation.schema.json",
+    ],
+)
 def test_kept_pages_are_as_generated(name: str, parts_folder: Path) -> None:
     kept = (parts_folder.parent / "docs" / name).read_text(encoding="utf-8")
     assert kept == pages()[name], "run: python -m sequencer.files.reference"
@@ -34,8 +44,10 @@ def test_pages_are_written_into_a_folder(tmp_path: Path) -> None:
     assert [path.name for path in written] == [
         "part-file.md",
         "shop-file.md",
+        "rotation-file.md",
         "part.schema.json",
         "shop.schema.json",
+        "rotation.schema.json",
     ]
     assert {path.name: path.read_text(encoding="utf-8") for path in written} == pages()
     with pytest.raises(SequencerError, match="there is no folder"):
