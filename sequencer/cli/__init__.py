@@ -6,6 +6,7 @@ from sequencer.cli.answering import forgive_letters
 from sequencer.cli.app import app
 from sequencer.cli.studies import cost, study, whatif
 from sequencer.cli.teeth import cut, gear
+from sequencer.cli.tool_lists import tools
 from sequencer.cli.week import week
 
 __all__ = ["app", "main"]
@@ -16,6 +17,7 @@ app.command()(cost)
 app.command()(whatif)
 app.command()(study)
 app.command()(week)
+app.add_typer(tools)
 
 
 def main() -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-import zipfile
 from dataclasses import replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, Final
 
+from sequencer.files.timeless import timeless
 from sequencer.language import Wording
 from sequencer.papers.model import (
     PLAIN_STYLE,
@@ -34,7 +34,6 @@ _SHADE: Final = "FFE4E4E4"
 _LIGHT: Final = "FFF0F0F0"
 _RULE: Final = "FF969696"
 #: Time stamp of all files in the workbook; the first that a ZIP file can hold.
-_STAMP: Final = (1980, 1, 1, 0, 0, 0)
 #: Least width of a column of share 1 and width of a printed page, in digits; width of a digit [pt].
 _WIDTH: Final = 7.6
 _PAGE: Final = 140.0
@@ -70,26 +69,11 @@ def sheets_xlsx(sheets: tuple[Sheet, ...], style: PaperStyle = PLAIN_STYLE) -> b
         _write_sheet(book, sheet, style)
     made = BytesIO()
     book.save(made)
-    return _timeless(made.getvalue())
+    return timeless(made.getvalue(), {"xl/styles.xml": _usual_fonts})
 
 
-def _timeless(made: bytes) -> bytes:
-    """Write the same files again without the time of writing."""
-    out = BytesIO()
-    with zipfile.ZipFile(BytesIO(made)) as source, zipfile.ZipFile(out, "w") as target:
-        for name in sorted(source.namelist()):
-            content = source.read(name)
-            if name == "docProps/core.xml":
-                content = re.sub(
-                    rb"(<dcterms:\w+[^>]*>)[^<]*(</)", rb"\g<1>1980-01-01T00:00:00Z\g<2>", content
-                )
-            if name == "xl/styles.xml":
-                content = re.sub(rb"<font>.*?</font>", _usual_font, content, count=1, flags=re.DOTALL)
-            entry = zipfile.ZipInfo(name, _STAMP)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o644 << 16
-            target.writestr(entry, content)
-    return out.getvalue()
+def _usual_fonts(content: bytes) -> bytes:
+    return re.sub(rb"<font>.*?</font>", _usual_font, content, count=1, flags=re.DOTALL)
 
 
 def _usual_font(font: re.Match[bytes]) -> bytes:
