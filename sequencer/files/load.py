@@ -249,7 +249,11 @@ def _values(document: Document) -> Plain:
 
 
 #: Where a newcomer finds how a file of a kind is written, if not in the page of its kind.
-_BEGIN: Final = {"study": "see docs/studies.md"}
+_BEGIN: Final = {
+    "study": "see docs/studies.md",
+    "rotation": "see docs/rotation-file.md",
+    "columnmap": "see docs/tool-lists.md",
+}
 
 
 def _document(text: str, name: str, model: type[Record]) -> Document:

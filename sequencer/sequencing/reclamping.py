@@ -102,8 +102,9 @@ def opening_way(
     if opening.action is not Action.CLAMP or listed is needed:
         return way
     times = operations.shop.machine.times
-    told = clamp_time(times, needed)
-    more = float(told.value) - float(clamp_time(times, listed).value)
+    actuation = operations.clamping_by_name[target].means.actuation
+    told = clamp_time(times, needed, actuation)
+    more = float(told.value) - float(clamp_time(times, listed, actuation).value)
     facts = tuple(told if fact.name == told.name else fact for fact in way.facts)
     return replace(way, minutes=way.minutes + more, facts=facts)
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from sequencer.files.load import read_with_document
+from sequencer.files.load import read_model
 from sequencer.files.tool_lists.keys import known_keys
 from sequencer.part.fault import Fault, did_you_mean
 from sequencer.part.quantities import Record
@@ -72,7 +72,7 @@ def read_column_map(path: Path) -> ColumnMap:
     BadFile
         With every fault of the file, in the order of its lines.
     """
-    return read_with_document(path, ColumnMap, None, _faults)[1]
+    return read_model(path, ColumnMap, _faults)[1]
 
 
 def _faults(mapping: ColumnMap) -> Iterator[Fault]:
