@@ -18,6 +18,7 @@ from sequencer.units import Mm, shown
 STRAYS: Final[dict[str, Mm]] = {
     "drilling": 0.15,
     "reaming": 0.08,
+    "fine boring": 0.01,
     "tapping": 0.15,
     "milling": 0.02,
     "thread milling": 0.02,

@@ -17,6 +17,7 @@ from sequencer.operations.facts import (
     spindle_cap,
     time_fact,
 )
+from sequencer.operations.fine_boring import fine_boring_outcomes
 from sequencer.operations.force_limits import LEAST_FEED_SHARE, spindle_load
 from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.hole_milling import helix_outcomes, thread_mill_outcomes
@@ -26,7 +27,7 @@ from sequencer.operations.tapping import ream_outcomes, tap_outcomes
 from sequencer.operations.wording import work
 from sequencer.part.milled import BoltCircle
 from sequencer.shop import Shop
-from sequencer.shop.tools import CounterboreTool, Drill
+from sequencer.shop.tools import CounterboreTool, Drill, TrepanningTool
 from sequencer.units import Mm, Rpm, shown
 
 #: A drill for a tapped hole may differ from nominal less pitch by this or by this share of the pitch,
@@ -65,7 +66,7 @@ def hole_operations(context: Context, holes: BoltCircle) -> tuple[Operation, ...
     if holes.thread_pitch is not None:
         made.append(_operation(context, holes, "tap", Action.TAP, True, _tap_outcomes))
     elif holes.ream is not None:
-        made.append(_operation(context, holes, "ream", Action.REAM, True, ream_outcomes))
+        made.append(_operation(context, holes, "ream", Action.REAM, True, _ream_outcomes))
     return tuple(made)
 
 
@@ -74,7 +75,7 @@ _METHODS: Final = {
     "drill": ("drilling", "milling"),
     "counterbore": ("counterboring", "milling"),
     "tap": ("tapping", "thread milling"),
-    "ream": ("reaming",),
+    "ream": ("reaming", "fine boring"),
 }
 
 
@@ -200,7 +201,13 @@ def _drill(attempt: Attempt, holes: BoltCircle, tool: Drill) -> Outcome:
 
 
 def drilled(
-    attempt: Attempt, tool: Drill, chosen: ChosenConditions, depth: Mm, point: Mm, overrun: Mm, count: int
+    attempt: Attempt,
+    tool: Drill | TrepanningTool,
+    chosen: ChosenConditions,
+    depth: Mm,
+    point: Mm,
+    overrun: Mm,
+    count: int,
 ) -> Outcome:
     """Drill holes with a drill that fits: torque, power, time.
 
@@ -209,7 +216,7 @@ def drilled(
     attempt
         The feature in the clamping.
     tool
-        The drill.
+        The drill, or a hollow one.
     chosen
         Conditions.
     depth
@@ -222,11 +229,12 @@ def drilled(
         Number of holes.
     """
     context, diameter = attempt.context, float(tool.diameter)
+    method = "drilling" if isinstance(tool, Drill) else "trepanning"
     cap = spindle_cap(context.shop, tool)
     vc, rpm = speed_facts(chosen, diameter, cap)
     feed = _carried_feed(context, tool, chosen.feed, rpm.value)
     if isinstance(feed, str):
-        return attempt.reject("drilling", tool, feed, "a smaller drill first, or a stronger spindle")
+        return attempt.reject(method, tool, feed, "a smaller drill first, or a stronger spindle")
     one = times.drilling_time(depth, feed.value, rpm.value, point, APPROACH, overrun)
     index = float(context.shop.machine.times.index) if count > 1 else 0.0
     minutes = count * (one + index)
@@ -250,17 +258,22 @@ def drilled(
         ),
     )
     reason = f"{tool.title}: {count} x {mm(depth)} deep; drill reaches {mm(tool.depth)}; {feed.source}"
-    return Alternative("drilling", tool.name, attempt.clamping.name, Mode.MILLING, minutes, facts, reason)
+    return Alternative(method, tool.name, attempt.clamping.name, Mode.MILLING, minutes, facts, reason)
 
 
-def _carried_feed(context: Context, tool: Drill, feed: Mm, rpm: Rpm) -> Fact | str:
+def _carried_feed(context: Context, tool: Drill | TrepanningTool, feed: Mm, rpm: Rpm) -> Fact | str:
     """Feed that torque and power of the spindle carry; its source holds the words of the load."""
     material, diameter = context.material, float(tool.diameter)
+    point, core = (float(tool.point_angle), 0.0) if isinstance(tool, Drill) else (180.0, tool.core)
 
     def load_at(value: Mm) -> tuple[float, str]:
-        chip = forces.drilling_chip_thickness(value, float(tool.point_angle))
+        chip = forces.drilling_chip_thickness(value, point)
         kc = forces.specific_force(float(material.kc11), material.mc, chip)
-        load = spindle_load(context, forces.drilling_torque(diameter, value, kc), rpm)
+        load = spindle_load(context, forces.drilling_torque(diameter, value, kc, core), rpm)
+        thrust = forces.drilling_thrust(diameter, value, kc, point) * (1 - core / diameter)
+        limit = context.shop.machine.spindle.thrust
+        if limit is not None and thrust / limit > load.share:
+            return thrust / limit, f"thrust {shown(thrust / 1000, 1)} kN of {shown(limit / 1000, 1)} kN"
         return load.share, load.words
 
     share, words = load_at(feed)
@@ -319,3 +332,8 @@ def _counterbore(
 def _tap_outcomes(attempt: Attempt, holes: BoltCircle) -> Iterator[Outcome]:
     yield from tap_outcomes(attempt, holes)
     yield from thread_mill_outcomes(attempt, holes)
+
+
+def _ream_outcomes(attempt: Attempt, holes: BoltCircle) -> Iterator[Outcome]:
+    yield from ream_outcomes(attempt, holes)
+    yield from fine_boring_outcomes(attempt, holes)

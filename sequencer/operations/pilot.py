@@ -10,7 +10,7 @@ from sequencer.part.feature import Side
 from sequencer.part.profile import SAME, Piece
 from sequencer.part.section import Section
 from sequencer.shop import Shop
-from sequencer.shop.tools import Drill
+from sequencer.shop.tools import Drill, TrepanningTool
 from sequencer.units import Mm
 
 if TYPE_CHECKING:
@@ -65,7 +65,8 @@ class Pilot:
 def pilots(shop: Shop, section: Section) -> tuple[Pilot, ...]:
     """Give the holes that are drilled on the axis; none if the blank has a bore.
 
-    Source: common practice, no source: the largest drill that leaves stock for boring all round.
+    Source: common practice, no source: the largest drill that leaves stock for boring all round, or a hollow
+    one where the bore goes through.
 
     Parameters
     ----------
@@ -101,7 +102,9 @@ def _pilot(shop: Shop, section: Section, run: list[Piece]) -> Pilot:
     fitting = [
         float(tool.diameter)
         for tool in shop.tools
-        if isinstance(tool, Drill) and tool.diameter <= widest and tool.depth >= length
+        if (isinstance(tool, Drill) or (through and isinstance(tool, TrepanningTool)))
+        and tool.diameter <= widest
+        and tool.depth >= length
     ]
     return Pilot(narrowest.feature, low, high, through, widest, max(fitting, default=0.0))
 

@@ -61,6 +61,14 @@ def _try(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> Outcome:
     minutes = rows * one
     strokes = times.cuts_for_stock(float(keyway.depth), chosen.feed) + 2
     force = cutting_force(attempt.context, float(tool.width), chosen.feed)
+    thrust = attempt.context.shop.machine.spindle.thrust
+    if thrust is not None and force > thrust:
+        return attempt.reject(
+            METHOD,
+            tool,
+            f"a stroke needs {shown(force / 1000, 2)} kN, the slide pushes {shown(thrust / 1000, 2)} kN",
+            "a smaller infeed or a narrower blade",
+        )
     facts = (
         chosen_speed_fact(chosen),
         Fact("infeed", chosen.feed, "mm/stroke", "", chosen.source, chosen.estimate),
@@ -82,10 +90,11 @@ def _try(attempt: Attempt, keyway: Keyway, tool: SlottingTool) -> Outcome:
 
 
 def _force_words(attempt: Attempt, tool: SlottingTool, infeed: Mm, force: Newton) -> str:
-    material = attempt.context.material
+    material, thrust = attempt.context.material, attempt.context.shop.machine.spindle.thrust
+    held = "compare with the thrust of the slide" if thrust is None else f"the slide pushes {thrust}"
     return (
         f"F = kc1.1 f^(1-mc) w = {shown(material.kc11, 0)}*{shown(infeed)}^(1-{material.mc})*"
-        f"{shown(tool.width)} = {shown(force, 0)} N along the stroke; compare with the thrust of the slide"
+        f"{shown(tool.width)} = {shown(force, 0)} N along the stroke; {held}"
     )
 
 

@@ -36,6 +36,8 @@ Method = Literal[
     "drilling",
     "tapping",
     "reaming",
+    "fine boring",
+    "trepanning",
     "counterboring",
     "boring",
     "milling",

@@ -142,6 +142,10 @@ class ToolSpindle(Record):
         description="Deepest point below a face that the head reaches into a bore."
     )
     head_diameter: PositiveLength = Field(description="Diameter of the head that enters a bore.")
+    thrust: Force | None = Field(
+        default=None,
+        description="Largest force along the slide, for slotting and drilling.",
+    )
     nose_diameter: PositiveLength | None = Field(
         default=None,
         description="Diameter of the part of the head next to the tool, which stands over the table and "

@@ -112,6 +112,13 @@ class Limits(Record):
     end_mill_slenderness: float = Field(
         default=5.0, gt=1.0, le=12.0, description="Largest length over diameter."
     )
+    bar_slenderness: float = Field(
+        default=4.0,
+        gt=1.0,
+        le=20.0,
+        description="Largest overhang over diameter of a steel boring bar; 1.5 times that for heavy metal, "
+        "1.75 times for carbide, 2.5 times for damped bars.",
+    )
     life_use: float = Field(default=0.8, gt=0.1, le=1.0, description="Share of a tool life that is planned.")
     jaw_safety: float = Field(
         default=1.5, ge=1.5, le=5.0, description="Safety factors Sz and Ssp of jaw force."

@@ -9,6 +9,7 @@ from typing import Final
 from sequencer.part.fault import Fault, Path
 from sequencer.shop.tools import (
     AnyTool,
+    BoringHead,
     ChamferMill,
     CounterboreTool,
     DiscCutter,
@@ -20,6 +21,7 @@ from sequencer.shop.tools import (
     SkivingCutter,
     Tap,
     ThreadingTool,
+    TrepanningTool,
     TurningTool,
 )
 from sequencer.units import shown
@@ -81,7 +83,7 @@ def _body(path: Path, tool: AnyTool) -> Iterator[Fault]:
 
 
 def _cutting_diameter(tool: AnyTool) -> float | None:
-    if isinstance(tool, Drill | Tap | Reamer | CounterboreTool | EndMill | ChamferMill):
+    if isinstance(tool, Drill | TrepanningTool | Tap | Reamer | CounterboreTool | EndMill | ChamferMill):
         return float(tool.diameter)
     if isinstance(tool, Hob | SkivingCutter | DiscCutter):
         return float(tool.outside_diameter)
@@ -92,6 +94,8 @@ def _pairs(tool: AnyTool) -> tuple[tuple[str, str], ...]:
     """Keys of which the first must not be above the second."""
     if isinstance(tool, ThreadingTool):
         return (("pitch_from", "pitch_to"),)
+    if isinstance(tool, BoringHead):
+        return (("diameter_from", "diameter_to"),)
     if isinstance(tool, GroovingTool):
         return (("face_diameter_from", "face_diameter_to"),)
     if isinstance(tool, SkivingCutter):

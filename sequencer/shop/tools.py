@@ -87,6 +87,12 @@ class TurningTool(Tool):
         default=None, description="Smallest bore that it enters (DMIN); needed for use inside."
     )
     reach: PositiveLength | None = Field(default=None, description="Usable length into a bore (LU).")
+    bar_diameter: PositiveLength | None = Field(
+        default=None, description="Diameter of a boring bar; its stiffness is looked at where it is given."
+    )
+    bar: Literal["steel", "heavy metal", "carbide", "damped"] = Field(
+        default="steel", description="What a boring bar is made of, or that it is damped."
+    )
 
 
 class GroovingTool(Tool):
@@ -149,6 +155,30 @@ class Reamer(Tool):
     diameter: PositiveLength = Field(description="Cutting diameter (DC).")
     depth: PositiveLength = Field(description="Usable length (LU).")
     grade: int = Field(default=7, ge=5, le=12, description="ISO 286 grade that it holds.")
+
+
+class BoringHead(Tool):
+    """A fine-boring head with one edge that is set to size."""
+
+    kind: Literal["boring head"]
+    diameter_from: PositiveLength = Field(description="Smallest hole that it bores (DMIN).")
+    diameter_to: PositiveLength = Field(description="Largest hole that it bores.")
+    depth: PositiveLength = Field(description="Usable length (LU).")
+    grade: int = Field(default=6, ge=5, le=12, description="ISO 286 grade that it holds.")
+
+
+class TrepanningTool(Tool):
+    """A hollow drill that cuts a ring and leaves a core."""
+
+    kind: Literal["trepanning"]
+    diameter: PositiveLength = Field(description="Cutting diameter (DC).")
+    width: PositiveLength = Field(description="Width of the ring that it cuts (CW).")
+    depth: PositiveLength = Field(description="Usable length (LU).")
+
+    @property
+    def core(self) -> float:
+        """Diameter of the core that it leaves [mm]."""
+        return float(self.diameter) - 2 * float(self.width)
 
 
 class CounterboreTool(Tool):
@@ -285,6 +315,8 @@ AnyTool = Annotated[
     | Drill
     | Tap
     | Reamer
+    | BoringHead
+    | TrepanningTool
     | CounterboreTool
     | EndMill
     | ChamferMill
