@@ -8,7 +8,7 @@ from typing import Final
 
 from sequencer.cutting import roughness, speeds, times
 from sequencer.operations.attempt import Attempt
-from sequencer.operations.bars import bar_fault
+from sequencer.operations.bars import bar_facts, bar_fault
 from sequencer.operations.choices import (
     Outcome,
     out_of_reach,
@@ -343,6 +343,7 @@ def _cylinder(
         _real_feed(feed, cut.feed),
         _depth_fact(removed, cuts),
         *force_facts(context, removed / cuts, cut.feed, speed, limit, cut.reduced),
+        *bar_facts(attempt, tool, cutting_force(context, removed / cuts, cut.feed)),
         _approach(minutes, length, cuts, cut.feed, rpm.value, chosen.estimate),
         time_fact(minutes, formula, DERIVED, chosen.estimate),
     )
