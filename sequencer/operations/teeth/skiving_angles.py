@@ -12,6 +12,8 @@ from sequencer.cutting.simulation import (
     COARSE,
     PartlyCut,
     PassAngles,
+    SkivingCutter,
+    SkivingSetup,
     ideal_cutter,
     pass_angles,
     profile_of,
@@ -34,6 +36,8 @@ SOURCE: Final = (
 _TRIES: Final = 4
 #: An end of the profile that can be cut is drawn in by this share of the tooth depth.
 _INSET: Final = 5e-3
+#: Passes that are looked at; of more than this, evenly spread ones.
+_MOST: Final = 16
 
 
 @dataclass(frozen=True)
@@ -100,9 +104,6 @@ def angles_without_relief(cut: Cut) -> tuple[PassAngles, ...]:
         When no edge cuts any part of the profile.
     """
     full = skiving_setup(cut.gear, cut.teeth, cut.helix, cut.feed)
-    back = -cut.left if cut.gear.internal else cut.left
-    setup = replace(full, centre_distance=full.centre_distance + back)
-    infeeds = ((cut.before,) if cut.before > 0 else ()) + cut.infeeds
     profile = profile_of(cut.gear)
     for _ in range(_TRIES):
         try:
@@ -111,8 +112,13 @@ def angles_without_relief(cut: Cut) -> tuple[PassAngles, ...]:
             inset = _INSET * cut.gear.tooth_depth
             profile = Profile(cut.gear, error.start_diameter + inset, error.end_diameter - inset)
             continue
+        if len(cut.infeeds) > _MOST:
+            spread = _looked_at(len(cut.infeeds))
+            return tuple(one for number in spread for one in _one_pass(cut, full, number, edge, profile))
+        infeeds = (cut.before, *cut.infeeds) if cut.before > 0 else cut.infeeds
+        setup = _moved(full, cut, cut.left)
         found = pass_angles(cut.gear, setup, infeeds, cutter=edge, profile=profile, grain=COARSE)
-        first = 1 if cut.before > 0 else 0
+        first = len(infeeds) - len(cut.infeeds)
         return tuple(replace(one, number=one.number - first) for one in found if one.number > first)
     raise OutOfRange(
         f"no part of the profile can be cut by {cut.teeth} teeth in this set-up",
@@ -120,6 +126,29 @@ def angles_without_relief(cut: Cut) -> tuple[PassAngles, ...]:
         limit="an edge that does not turn back",
         remedy="Take a cutter with more teeth or a smaller crossed-axes angle",
     )
+
+
+def _moved(full: SkivingSetup, cut: Cut, rest: Mm) -> SkivingSetup:
+    """The set-up with a rest of the infeed still to come."""
+    back = -rest if cut.gear.internal else rest
+    return replace(full, centre_distance=full.centre_distance + back)
+
+
+def _looked_at(passes: int) -> tuple[int, ...]:
+    """Passes that are looked at of very many: the first, the last and some evenly between."""
+    return tuple(sorted({1 + round((passes - 1) * step / (_MOST - 1)) for step in range(_MOST)}))
+
+
+def _one_pass(
+    cut: Cut, full: SkivingSetup, number: int, edge: SkivingCutter, profile: Profile
+) -> tuple[PassAngles, ...]:
+    """Angles of one pass: all that is cut before it counts as one pass to the same depth."""
+    done = cut.before + math.fsum(cut.infeeds[: number - 1])
+    rest = cut.left + math.fsum(cut.infeeds[number:])
+    infeeds = (done, cut.infeeds[number - 1]) if done > 0 else cut.infeeds[:1]
+    setup = _moved(full, cut, rest)
+    found = pass_angles(cut.gear, setup, infeeds, cutter=edge, profile=profile, grain=COARSE)
+    return tuple(replace(one, number=number) for one in found if one.number == len(infeeds))
 
 
 def clearance_check(context: Context, setup: Setup, cut: Cut) -> Check:

@@ -40,7 +40,7 @@ def with_bar(**changes):
 
 def finished(shop):
     """Finishing of the bore of the ring."""
-    made = plain_ring()
+    made = part(LOWER, UPPER, bore(tolerance="H7"), outside("rim", 0, 200, 390))
     return named(turned_operations(context_of(made, shop), made.by_name["bore"]), "bore/finish")
 
 
