@@ -150,7 +150,8 @@ def test_jaws_end_before_a_head_that_is_further_out() -> None:
     collar = {
         "name": "collar", "kind": "turned_diameter", "diameter": "140 mm", "z_from": "0 mm", "z_to": "60 mm",
     }  # fmt: skip
-    gear = _plain(z_from="60 mm", z_to="130 mm").features[-1].model_dump(mode="json", by_alias=True)
+    gear = _plain(z_from="60 mm", z_to="130 mm").features[-1]
+    gear = gear.model_dump(mode="json", by_alias=True, exclude_unset=True)
     made = part(collar, gear, height=130, outside=500)
     jaws = {"hold": "outside jaws", "on": "collar", "z_from": "0 mm", "z_to": "30 mm"}
     standing = standing_of(context(made, _floor(NOSE)), teeth(made, "pinion"), fitted(made, riser=0, **jaws))
