@@ -38,7 +38,7 @@ def fit(
     fitted: list[FittedClamping] = []
     for index, clamping in enumerate(clampings):
         mass = _mass_of(part, shop, section, reaches, index)
-        one, found = _fit(Standing(part, shop, section, clamping), reaches[index], mass, proposed)
+        one, found = fit_one(Standing(part, shop, section, clamping), reaches[index], mass, proposed)
         findings += found
         if one is not None:
             fitted.append(one)
@@ -49,9 +49,22 @@ def _reaches(standing: Standing, part: Part) -> tuple[Reach, ...]:
     return tuple(reach_of(standing, feature) for feature in part.features)
 
 
-def _fit(
+def fit_one(
     standing: Standing, reach: tuple[Reach, ...], mass: Kg, proposed: bool
 ) -> tuple[FittedClamping | None, tuple[Finding, ...]]:
+    """Fit one clamping to the means of a shop; None if nothing holds it.
+
+    Parameters
+    ----------
+    standing
+        The part in the clamping.
+    reach
+        One answer a feature.
+    mass
+        Mass of the part as it is clamped [kg].
+    proposed
+        True if the planner did not give it.
+    """
     missing = _unknown_names(standing.part, standing.clamping)
     if missing:
         return None, missing

@@ -78,10 +78,10 @@ class Holder:
         """Give one clamping, then two: the raw blank first, then what the first clamping made."""
         sides: tuple[Side, Side] = ("lower", "upper")
         for up in reversed(sides):
-            for first in self.held(self._firsts(up), "I"):
+            for first in self.held(self.firsts(up), "I"):
                 yield Layout((first,), 1)
         for up in sides:
-            for first in self.held(self._firsts(up), "I"):
+            for first in self.held(self.firsts(up), "I"):
                 for second in self.next_to(first, "II"):
                     yield Layout((first, second), 2)
 
@@ -115,7 +115,9 @@ class Holder:
             The clamping.
         """
         blank = self.part.blank
-        room = float(self.shop.machine.table.height) - (float(blank.z_to) - float(blank.z_from))
+        table = self.shop.machine.table
+        room = float(table.height) - float(table.tool_change_clearance)
+        room -= float(blank.z_to) - float(blank.z_from)
         known = {
             float(riser)
             for means in self.shop.clamping_means
@@ -151,8 +153,14 @@ class Holder:
             if choose_means(self._standing(clamping))[0] is not None:
                 yield clamping.model_copy(update={"name": name})
 
-    def _firsts(self, up: Side) -> Iterator[Clamping]:
-        """Ways to hold the raw blank: outside, in its bore, on the face plate."""
+    def firsts(self, up: Side) -> Iterator[Clamping]:
+        """Give ways to hold the raw blank: outside, in its bore, on the face plate.
+
+        Parameters
+        ----------
+        up
+            Side of the drawing that looks up.
+        """
         low, high = float(self.part.blank.z_from), float(self.part.blank.z_to)
         for hold in ("outside jaws", "inside jaws"):
             if hold == "inside jaws" and self.part.blank.bore <= 0:
@@ -182,6 +190,18 @@ class Holder:
             _clamping(name, up, hold, on, rests_on, band) for hold, on, band in self._holds(made, up, face)
         ]
         yield from self.held(ways, name)
+
+    def laters(self, up: Side) -> Iterator[Clamping]:
+        """Give all ways to hold the part on what earlier clampings may have made.
+
+        Parameters
+        ----------
+        up
+            Side of the drawing that looks up.
+        """
+        face = self.section.lower_face if up == "upper" else self.section.upper_face
+        for hold, on, band in self._holds(list(self.part.features), up, face):
+            yield _clamping("II", up, hold, on, face or BLANK, band)
 
     def _holds(self, made: list[AnyFeature], up: Side, face: str | None) -> Iterator[tuple[str, str, Band]]:
         for feature in made:

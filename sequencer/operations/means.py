@@ -175,11 +175,13 @@ def _room(standing: Standing) -> Iterable[Fault]:
             f"swing {mm(table.swing)}, jaws included",
             "take a larger machine",
         )
-    height = float(blank.z_to) - float(blank.z_from) + standing.air_below
+    clear = float(table.tool_change_clearance)
+    height = float(blank.z_to) - float(blank.z_from) + standing.air_below + clear
     if height > table.height:
+        above = f" with {mm(clear)} for tool changes" if clear > 0 else ""
         yield Fault(
             f"blank {mm(float(blank.z_to) - float(blank.z_from))} on a riser of {mm(standing.air_below)} is "
-            f"{mm(height)} high",
+            f"{mm(height)} high{above}",
             f"height above the table {mm(table.height)}",
             "take a lower riser or a larger machine",
         )
