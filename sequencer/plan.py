@@ -21,7 +21,15 @@ from sequencer.precedence.make import make_graph
 from sequencer.sequencing import Sequence, make_sequence, refuse_errors
 from sequencer.sequencing.order import Aim
 from sequencer.sequencing.spare import choices_of_clampings
-from sequencer.setups import SetUp, make_set_ups, set_up_findings
+from sequencer.setups import (
+    LeastClampings,
+    SetUp,
+    least_clampings,
+    least_findings,
+    make_set_ups,
+    other_rows,
+    set_up_findings,
+)
 from sequencer.shop import Shop
 
 
@@ -79,6 +87,11 @@ class Plan:
         return make_inspection(self.operations, self.sequence, self.ledger)
 
     @cached_property
+    def least(self) -> LeastClampings:
+        """How few clampings the part needs on this shop, with proof."""
+        return least_clampings(self.operations, self.sequence)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, errors first."""
         order = {"error": 0, "warning": 1, "note": 2}
@@ -92,6 +105,7 @@ class Plan:
                 *self.datums.findings,
                 *self.ledger.findings,
                 *self.inspection.findings,
+                *least_findings(self.least),
             )
         )
         return tuple(sorted(found, key=lambda finding: order[finding.severity]))
@@ -141,11 +155,35 @@ def make_plan(
             continue
         if best is None or _value(made) < _value(best):
             best = made
+    if not part.clampings and (best is None or best.least.fewer):
+        best = _held_otherwise(operations, best, aim, seconds, on_progress, stop) or best
     if best is None:
         raise refused or NoPlan("the part has no clamping")
     if best.magazine.remedies or not best.magazine.fits:
         return _with_other_tools(best, aim, seconds, on_progress, stop)
     return best
+
+
+def _held_otherwise(
+    operations: OperationList,
+    best: Plan | None,
+    aim: Aim,
+    seconds: float,
+    on_progress: Callable[[Progress], None] | None,
+    stop: Callable[[], bool] | None,
+) -> Plan | None:
+    """Plan with other clampings than those first proposed: where these fail, or fewer would do."""
+    part, shop = operations.part, operations.shop
+    rows = other_rows(operations) if best is None else other_rows(operations, best.sequence.clampings - 1)
+    for row in rows:
+        made = make_operations(part, shop, row.clampings)
+        try:
+            refuse_errors(made)
+            names = tuple(clamping.name for clamping in made.clampings)
+            return _plan_in(made, names, aim, seconds, on_progress, stop)
+        except NoPlan:
+            continue
+    return None
 
 
 #: How often the order is searched anew with fewer pockets for its tools.

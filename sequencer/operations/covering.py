@@ -10,6 +10,7 @@ from sequencer.errors import SequencerError, Severity
 from sequencer.operations.context import Context
 from sequencer.operations.features import feature_operations
 from sequencer.operations.fitting import fit_one
+from sequencer.operations.forbidden import without_forbidden
 from sequencer.operations.layouts import Holder, Layout
 from sequencer.operations.operation import Operation
 from sequencer.operations.reach import reach_of
@@ -141,7 +142,8 @@ class Covering:
         context = Context(holder.part, holder.shop, holder.section, (fitted,))
         for feature in holder.part.features:
             try:
-                yield from feature_operations(context, feature)
+                for operation in feature_operations(context, feature):
+                    yield without_forbidden(operation, holder.shop)
             except SequencerError:
                 # Teeth that cannot exist or an unknown material: whoever asks for the operations is told so.
                 continue

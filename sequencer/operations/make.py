@@ -17,12 +17,12 @@ from sequencer.operations.general import (
     receive_operation,
 )
 from sequencer.operations.operation import Operation, OperationList
-from sequencer.part import AnyFeature, Part
+from sequencer.part import AnyFeature, Clamping, Part
 from sequencer.part.section import make_section
 from sequencer.shop import Shop
 
 
-def make_operations(part: Part, shop: Shop) -> OperationList:
+def make_operations(part: Part, shop: Shop, proposed: tuple[Clamping, ...] = ()) -> OperationList:
     """Turn a part on a shop into operations with their alternatives and rejections.
 
     A feature that cannot be made gives an error among the findings and an operation without alternatives;
@@ -34,6 +34,8 @@ def make_operations(part: Part, shop: Shop) -> OperationList:
         The part; its references are taken as checked.
     shop
         The shop.
+    proposed
+        Clampings for a part whose planner gives none; proposed here if left out.
 
     Raises
     ------
@@ -41,7 +43,7 @@ def make_operations(part: Part, shop: Shop) -> OperationList:
         When the shop does not know the part's material.
     """
     section = make_section(part)
-    clampings, findings = fit_clampings(part, shop, section)
+    clampings, findings = fit_clampings(part, shop, section, proposed)
     context = Context(part, shop, section, clampings)
     made: list[Operation] = []
     failed: list[Finding] = []

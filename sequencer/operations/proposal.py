@@ -12,6 +12,7 @@ from sequencer.operations.closeness import hard_finished
 from sequencer.operations.context import Context
 from sequencer.operations.features import feature_operations
 from sequencer.operations.fitting import fit
+from sequencer.operations.forbidden import without_forbidden
 from sequencer.operations.layouts import Holder, Layout
 from sequencer.operations.operation import BENCH, Action, FittedClamping, Operation, Stage
 from sequencer.operations.reach import reach_of
@@ -48,6 +49,8 @@ class _Merit:
         Tooth systems that only work outside makes, the planner's own wish apart.
     clampings
         Number of clampings.
+    split
+        Tooth systems whose flanks cannot all be finished in one clamping.
     warnings
         Warnings about the clampings, such as jaws that do not come up to their band.
     plates
@@ -64,6 +67,7 @@ class _Merit:
     torn: int
     sent_out: int
     clampings: int
+    split: int
     warnings: int
     plates: int
     shifts: int
@@ -131,7 +135,8 @@ def _operations(holder: Holder, fitted: FittedClamping) -> Iterator[Operation]:
     context = Context(holder.part, holder.shop, holder.section, (fitted,))
     for feature in holder.part.features:
         try:
-            yield from feature_operations(context, feature)
+            for operation in feature_operations(context, feature):
+                yield without_forbidden(operation, holder.shop)
         except SequencerError:
             # Teeth that cannot exist or an unknown material: whoever asks for the operations is told so.
             continue
@@ -169,7 +174,7 @@ def propose_clampings(part: Part, shop: Shop, section: Section) -> tuple[tuple[C
         return (), _nothing_holds(part)
     merit, best = min(pairs + longer, key=lambda entry: entry[0])
     chosen = _lowered(holder, best, merit, known)
-    return chosen.clampings, _note(chosen.clampings)
+    return chosen.clampings, note_of(chosen.clampings)
 
 
 def _rounds(part: Part) -> tuple[tuple[bool, bool], ...]:
@@ -229,6 +234,7 @@ def _merit(holder: Holder, layout: Layout, known: _Known) -> _Merit:
         sum(_torn(holder, made, feature) for feature in part.features),
         sum(_only_outside(made[feature.name], feature) for feature in teeth if feature.name in made),
         len(layout.clampings),
+        sum(_split(made[feature.name]) for feature in teeth if feature.name in made),
         sum(finding.severity is Severity.WARNING for finding in findings),
         _plates(layout),
         int(minutes // 480),
@@ -299,6 +305,12 @@ def _finish(works: Sequence[_Work]) -> set[str]:
     return set(last[-1].minutes) if last else set()
 
 
+def _split(works: Sequence[_Work]) -> bool:
+    """Whether no clamping finishes all flanks: both helices of one gear belong to one zero."""
+    places = [set(work.minutes) for work in works if work.teeth and work.stage is Stage.FINISH]
+    return len(places) > 1 and not set.intersection(*places) - {BENCH}
+
+
 def _only_outside(works: Sequence[_Work], feature: AnyFeature) -> bool:
     return feature.method is None and _finish(works) == {BENCH}
 
@@ -335,7 +347,14 @@ def _nothing_holds(part: Part) -> Finding:
     )
 
 
-def _note(clampings: Sequence[Clamping]) -> Finding:
+def note_of(clampings: Sequence[Clamping]) -> Finding:
+    """Tell the planner how the part is held where the part file gives no clampings.
+
+    Parameters
+    ----------
+    clampings
+        The clampings that are proposed.
+    """
     words = []
     for clamping in clampings:
         on = "the blank" if clamping.on == BLANK else clamping.on

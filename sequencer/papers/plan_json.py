@@ -54,6 +54,7 @@ def plan_dict(plan: Plan) -> dict[str, Any]:
         "free_to_move": _plain(
             [asdict(each) for each in free_moves(plan.operations, plan.graph, plan.sequence)]
         ),
+        "least_clampings": _plain(plan.least),
         "set_ups": [_set_up(each) for each in plan.set_ups],
         "magazine": {
             "needed": plan.magazine.needed,

@@ -30,6 +30,7 @@ def summary_lines(plan: Plan) -> tuple[str, ...]:
     lines = [
         f"{part.name}, drawing {part.drawing}, revision {part.revision}, on {plan.shop.machine.name}",
         f"Clampings: {sequence.clampings} ({_visits(plan)})",
+        f"Least clampings: {plan.least.sentence}",
         f"Steps: {len(sequence.steps)}, tool changes: {sequence.count('tool change')}, "
         f"mode changes: {sequence.count('mode change')}",
         f"Time per piece: {quantity_words(machine, 'min')} on the machine, "

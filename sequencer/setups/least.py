@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from typing import Final
 
 from sequencer.errors import Finding, NoPlan, SequencerError, Severity
-from sequencer.operations import OperationList, make_operations
+from sequencer.operations import BENCH, OperationList, make_operations
 from sequencer.operations.covering import Covering, Wanted
 from sequencer.operations.layouts import Holder, Layout
 from sequencer.part import Part
@@ -62,7 +63,7 @@ class LeastClampings:
     def sentence(self) -> str:
         """The number with its proof, and what forces each further clamping, in one line."""
         proof = "proven" if self.proven else "not proven"
-        forced = "; ".join(f"{each.clamping}. forced by {' and '.join(each.names)}" for each in self.forced)
+        forced = "; ".join(f"number {each.clamping} is forced by {_list(each.names)}" for each in self.forced)
         return f"{self.number}, {proof} over {self.proven_over}" + (f"; {forced}" if forced else "")
 
 
@@ -111,6 +112,46 @@ def least_clampings(operations: OperationList, sequence: Sequence) -> LeastClamp
     if number == 1:
         words = "all numbers: there is no fewer than one"
     return LeastClampings(number, planned, proven, words, len(covering.candidates), rows, forced, fewer)
+
+
+#: Rows of one length of which the simplest are tried, and how many of these are planned.
+_SORTED: Final = 400
+_TRIED: Final = 8
+
+#: Most clampings of a row that is tried.
+_LONGEST: Final = 4
+
+
+def other_rows(operations: OperationList, most: int = _LONGEST) -> Iterator[Layout]:
+    """Give further ways to hold a part whose planner gives no clampings, the shortest rows first.
+
+    For parts whose first proposal cannot be put into an order, and where fewer clampings than proposed would
+    do; simple rows come first: without face plates, with long grips, with low risers.
+
+    Parameters
+    ----------
+    operations
+        Operations in the clampings that were proposed.
+    most
+        Most clampings of a row.
+    """
+    part, shop = operations.part, operations.shop
+    covering = Covering(Holder(_free(part), shop, make_section(part)))
+    known = covering.cut_by(0).keys() if covering.candidates else ()
+    wanted = tuple(
+        Wanted(op.name, op.feature, op.hard)
+        for op in operations.operations
+        if op.name in known and op.cuts and op.clampings and BENCH not in op.clampings
+    )
+    for count in range(1, most + 1):
+        rows = list(islice(covering.layouts(wanted, count), _SORTED))
+        yield from sorted(rows, key=_plainness)[:_TRIED]
+
+
+def _plainness(layout: Layout) -> tuple[int, float]:
+    plates = sum(clamping.hold == "face plate" for clamping in layout.clampings)
+    ends = [(c.z_from, c.z_to) for c in layout.clampings if c.z_from is not None and c.z_to is not None]
+    return plates, -min((float(high) - float(low) for low, high in ends), default=0.0)
 
 
 def _free(part: Part) -> Part:

@@ -88,7 +88,7 @@ def remedies_of(
         why = _not_parted(holder.part, holder.shop, face)
         if why:
             vain.append(f"extra stock to part off ({why})")
-    return tuple(found), tuple(kind for kind in vain if kind not in done)
+    return tuple(found), tuple(dict.fromkeys(kind for kind in vain if kind not in done))
 
 
 def _works(change: _Change, wanted: tuple[Wanted, ...], count: int) -> str:
