@@ -276,6 +276,12 @@ class _Search:
 def _candidates(holder: Holder, given: Iterable[Clamping]) -> Iterator[Candidate]:
     """Give every way to hold the part that a means of the shop allows, each once."""
     seen: set[str] = set()
+    for clamping in given:
+        key = clamping.model_dump_json(exclude={"name"})
+        if key not in seen:
+            seen.add(key)
+            raw = clamping.on == BLANK and clamping.rests_on == BLANK
+            yield Candidate(clamping.model_copy(update={"name": "I"}), raw)
     sides = ("lower", "upper")
     sources = [(holder.firsts(up), True) for up in sides]  # type: ignore[arg-type]
     sources += [(holder.laters(up), False) for up in sides]  # type: ignore[arg-type]
@@ -287,9 +293,3 @@ def _candidates(holder: Holder, given: Iterable[Clamping]) -> Iterator[Candidate
             if key not in seen:
                 seen.add(key)
                 yield Candidate(raised, first)
-    for clamping in given:
-        key = clamping.model_dump_json(exclude={"name"})
-        if key not in seen:
-            seen.add(key)
-            raw = clamping.on == BLANK and clamping.rests_on == BLANK
-            yield Candidate(clamping.model_copy(update={"name": "I"}), raw)

@@ -86,7 +86,8 @@ def least_clampings(operations: OperationList, sequence: Sequence) -> LeastClamp
         Its order.
     """
     part = _free(operations.part)
-    covering = Covering(Holder(part, operations.shop, make_section(part)), operations.part.clampings)
+    given = tuple(fitted.clamping for fitted in operations.clampings)
+    covering = Covering(Holder(part, operations.shop, make_section(part)), given)
     wanted = wanted_of(operations, sequence, covering)
     planned = sequence.clampings
     number, proven, fewer = planned, True, ""
@@ -107,6 +108,7 @@ def least_clampings(operations: OperationList, sequence: Sequence) -> LeastClamp
             refusals.get(clamping - 1, ""),
         )
         for clamping in range(2, number + 1)
+        if wanted
     )
     words = f"{len(covering.candidates)} ways to hold it and {rows} rows of them with fewer clampings"
     if number == 1:
@@ -170,16 +172,19 @@ def wanted_of(operations: OperationList, sequence: Sequence, covering: Covering)
     sequence
         Its order.
     covering
-        The candidates; operations that none of them knows are left out.
+        The candidates; what none of them cuts by itself is left out, so that the proof stays sound.
     """
     cut = {
         step.operation.name: step.operation
         for step in sequence.steps
         if step.visit and step.operation.cuts and step.operation.feature in operations.part.by_name
     }
-    # The operations of a feature have the same names whatever holds the part.
-    known = covering.cut_by(0).keys() if covering.candidates else ()
-    return tuple(Wanted(op.name, op.feature, op.hard) for op in cut.values() if op.name in known)
+    indices = range(len(covering.candidates))
+    return tuple(
+        Wanted(op.name, op.feature, op.hard)
+        for op in cut.values()
+        if any(covering.cuts(index, op.name) for index in indices)
+    )
 
 
 @dataclass(frozen=True)
@@ -220,7 +225,8 @@ def refused(part: Part, operations: OperationList, layout: Layout) -> str:
         refuse_errors(made)
         found = make_sequence(made, make_graph(made), seconds=_SECONDS)
     except NoPlan as error:
-        return "; ".join(error.conflicts) or str(error)
+        lines = "\n".join(error.conflicts).splitlines() or [str(error)]
+        return " ".join(line.strip() for line in lines[:2])
     except SequencerError as error:
         return str(error)
     fits = found.clampings <= len(layout.clampings)

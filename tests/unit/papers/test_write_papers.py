@@ -71,6 +71,8 @@ def test_the_summary_reads_as_stored(plan: Plan) -> None:
     assert summary_lines(plan) == (
         "Winch wheel, drawing WW-77, revision C, on Turn-mill 2",
         "Clampings: 2 (I, II)",
+        "Least clampings: 2, proven over 6 ways to hold it and 5 rows of them with fewer clampings; number 2 "
+        "is forced by lower_face",
         "Steps: 29, tool changes: 22, mode changes: 8",
         "Time per piece: 688.8 min on the machine, 798.8 min with bench work",
         "Magazine: 16 of 30 pockets, by hand: T57",
@@ -82,7 +84,7 @@ def test_the_summary_reads_as_stored(plan: Plan) -> None:
         "whole part; a quotation would decide.",
         "Most at risk: spur/finish, value 1974 EUR, expected loss 5.92 EUR a piece",
         "Breaks H1: keyway/finish before spur/finish",
-        "Findings: 1 error, 1 warning, 4 notes",
+        "Findings: 1 error, 1 warning, 5 notes",
         "error: keyway: no slotting tool is left in the magazine (1 pocket is missing). Load T57 by hand.",
         "warning: T42: the shop owns 0, the plan needs 1 (lead time 60 d, 90 d left). "
         "Order it with the release of the plan.",
