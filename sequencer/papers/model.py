@@ -181,11 +181,14 @@ class Figure:
         The picture.
     words
         What it shows, for someone who cannot see it.
+    scaled
+        True if it has a bar of length by which it is measured.
     """
 
     title: str
     svg: str
     words: str
+    scaled: bool = False
 
 
 @dataclass(frozen=True)
@@ -206,6 +209,8 @@ class Section:
         Tables and pictures.
     new_page
         True if it begins on a page of its own.
+    beside
+        True if its picture stands on the left and its cautions and tables on the right, where paper is wide.
     """
 
     title: str
@@ -215,6 +220,7 @@ class Section:
     tables: tuple[Table, ...] = ()
     figures: tuple[Figure, ...] = ()
     new_page: bool = False
+    beside: bool = False
 
 
 @dataclass(frozen=True)

@@ -36,20 +36,26 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
     SequencerError
         When a picture cannot be made.
     """
+    from sequencer.pictures.clamping_picture import storyboard
     from sequencer.pictures.dependency_diagram import diagram_dot, diagram_svg
     from sequencer.pictures.half_section import half_section
     from sequencer.pictures.half_section_dxf import half_section_dxf
+    from sequencer.pictures.time_bar import time_bar
 
     part = plan.part
-    drawn = {"half-section": half_section(plan), "dependencies": diagram_svg(plan, program)}
-    titles = {"half-section": "Half-section", "dependencies": "Dependencies"}
+    drawn = {
+        "half-section": half_section(plan),
+        "storyboard": storyboard(plan),
+        "time-bar": time_bar(plan),
+        "dependencies": diagram_svg(plan, program),
+    }
     files: dict[str, bytes] = {}
     for name, svg in drawn.items():
         if name == "dependencies":
             files["dependencies.dot"] = diagram_dot(plan).encode()
         files[f"{name}.svg"] = svg.encode()
         if Form.PDF in forms or name == "dependencies":
-            title = f"{titles[name]} of {part.name}, drawing {part.drawing}, revision {part.revision}"
+            title = f"{name.capitalize()} of {part.name}, drawing {part.drawing}, revision {part.revision}"
             files[f"{name}.pdf"] = picture_pdf(svg, title)
         if Form.PNG in forms:
             files[f"{name}.png"] = picture_png(svg)

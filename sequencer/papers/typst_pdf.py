@@ -119,6 +119,7 @@ def _section(section: Section) -> dict[str, Any]:
         "tables": [_table(table) for table in section.tables],
         "figures": [vars(figure) for figure in section.figures],
         "new_page": section.new_page,
+        "beside": section.beside,
         "side_by_side": len(section.tables) > 1 and narrow,
     }
 

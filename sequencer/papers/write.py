@@ -17,6 +17,7 @@ from sequencer.papers.model import Figure, Section, Sheet
 from sequencer.papers.picture_files import Form, picture_files
 from sequencer.papers.plan_json import plan_text
 from sequencer.papers.route_sheet import route_sheet
+from sequencer.papers.setup_sheets import setup_sheets
 from sequencer.papers.tool_list import tool_list
 from sequencer.papers.typst_pdf import sheets_pdf
 from sequencer.papers.workbook import sheets_xlsx
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 
 
 def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> tuple[Path, ...]:
-    """Write route sheet, gear sheets, workbook, page, JSON and pictures.
+    """Write route sheet, set-up sheets, gear sheets, workbook, page, JSON and pictures.
 
     The route sheet for the machine is printed by itself; methods and gear data stand in a file of their own,
     and the workbook and the page hold all.
@@ -46,14 +47,19 @@ def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> 
         When a paper cannot be made or written; then none is written.
     """
     pictures = picture_files(plan, (), program)
-    section = _half_section_figure(plan, pictures["half-section.svg"].decode())
-    english = make_sheets(plan, (section,))
+    figures = (
+        _half_section_figure(plan, pictures["half-section.svg"].decode()),
+        Figure("Time bar", pictures["time-bar.svg"].decode(), "Steps of each visit along one time axis."),
+    )
+    english = make_sheets(plan, figures)
+    setups = _setup_sheets(plan, pictures["storyboard.svg"].decode())
     diagram = _diagram_sheet(english[0], pictures["dependencies.svg"].decode())
     style = style_of(plan)
-    sheets = tuple(localised(sheet, style.wording) for sheet in (*english, diagram))
-    route, tools, methods, gears, findings, _ = sheets
+    sheets = tuple(localised(sheet, style.wording) for sheet in (*english, setups, diagram))
+    route, tools, methods, gears, findings, setups, _ = sheets
     contents = {
         "route-sheet.pdf": sheets_pdf((route, tools, findings), style),
+        "setup-sheets.pdf": sheets_pdf((setups,), style),
         "gear-sheets.pdf": sheets_pdf((methods, gears), style),
         "route-sheet.xlsx": sheets_xlsx(sheets[:-1], style),
         "route-sheet.html": sheets_html(sheets, style).encode(),
@@ -111,7 +117,14 @@ def _half_section_figure(plan: Plan, svg: str) -> Figure:
         f"Half-section of {plan.part.name} with blank, teeth and datums; "
         f"labelled features: {', '.join(feature.shown for feature in plan.part.features)}."
     )
-    return Figure("Half-section", svg, words)
+    return Figure("Half-section", svg, words, scaled=True)
+
+
+def _setup_sheets(plan: Plan, storyboard: str) -> Sheet:
+    from sequencer.pictures.clamping_picture import clamping_picture
+
+    pictures = {f"visit {each.visit}": clamping_picture(plan, each) for each in plan.set_ups}
+    return setup_sheets(plan, {"storyboard": storyboard, **pictures})
 
 
 def _diagram_sheet(route: Sheet, svg: str) -> Sheet:

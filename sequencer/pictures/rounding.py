@@ -23,7 +23,7 @@ PLACES: Final[dict[str, tuple[tuple[float, int], ...]]] = {
     "N m": ((10.0, 0), (0.0, 1)),
     "kW": ((10.0, 1), (0.0, 2)),
     "deg": ((0.0, 3),),
-    "um": ((0.0, 1),),
+    "um": ((100.0, 0), (0.0, 1)),
 }
 _MM_PLACES: Final = PLACES["mm"][0][1]
 #: A number of any other unit is shown with this many digits.
