@@ -12,8 +12,22 @@ from sequencer.papers.summary import summary_lines
 from sequencer.papers.write import write_all, write_papers, write_pictures
 from sequencer.plan import Plan
 
-SHEETS = ["route-sheet.pdf", "setup-sheets.pdf", "gear-sheets.pdf", "route-sheet.xlsx", "route-sheet.html", "plan.json"]
-PICTURES = ["half-section.svg", "storyboard.svg", "time-bar.svg", "dependencies.dot", "dependencies.svg", "dependencies.pdf"]
+SHEETS = [
+    "route-sheet.pdf",
+    "setup-sheets.pdf",
+    "gear-sheets.pdf",
+    "route-sheet.xlsx",
+    "route-sheet.html",
+    "plan.json",
+]
+PICTURES = [
+    "half-section.svg",
+    "storyboard.svg",
+    "time-bar.svg",
+    "dependencies.dot",
+    "dependencies.svg",
+    "dependencies.pdf",
+]
 PAPERS = SHEETS + PICTURES
 
 
@@ -32,7 +46,9 @@ def test_pictures_alone(plan: Plan, tmp_path: Path) -> None:
 def test_pictures_come_in_other_forms_on_demand(plan: Plan, tmp_path: Path) -> None:
     written = write_pictures(plan, tmp_path, (Form.PDF, Form.PNG))
     kinds = {path.suffix: path.read_bytes()[:5] for path in written}
-    assert {path.stem for path in written if path.suffix == ".png"} == {path.removesuffix(".svg") for path in PICTURES if path.endswith(".svg")}
+    assert {path.stem for path in written if path.suffix == ".png"} == {
+        name[:-4] for name in PICTURES if name[-4:] == ".svg"
+    }
     assert kinds[".pdf"] == b"%PDF-"
     assert kinds[".png"][1:4] == b"PNG"
 
