@@ -114,7 +114,7 @@ def iso_4156_deviation_allowance(
 ) -> Micrometre:
     """Give the share of pitch, profile and helix deviations in the total tolerance.
 
-    Source: ISO 4156-1:2005 (from memory; confirmed by its worked examples)
+    Source: ISO 4156-1:2005; Machinery's Handbook, 31st edition, metric module involute splines, table 16
 
     lambda = 0.6 sqrt(Fp^2 + Fa^2 + Fb^2)
 
@@ -146,7 +146,8 @@ def iso_4156_deviation_allowance(
 def iso_4156_fundamental_deviation(pitch_diameter: Mm, fit: str, total_tolerance: Micrometre) -> Micrometre:
     """Give the fundamental deviation of the effective tooth thickness.
 
-    Source: ISO 4156-1:2005, d, e and f after ISO 286-1 (from memory); js and k rounded up to whole um
+    Source: ISO 4156-1:2005; d, e and f in Machinery's Handbook, 31st edition, metric module involute splines,
+    table 17; js and k rounded up to whole um (from memory)
 
     h and H: 0; js: (T + lambda)/2; k: T + lambda
 
