@@ -300,7 +300,13 @@ class Search:
         return max(self._wanted, filled + int(np.ceil(path - 1e-6)))
 
     def improve(
-        self, target: int, rounds: int, exchanges: int, chunk: int, ended: Callable[[], bool]
+        self,
+        target: int,
+        rounds: int,
+        exchanges: int,
+        chunk: int,
+        ended: Callable[[], bool],
+        start: Sequence[int] = (),
     ) -> tuple[int, ...]:
         """Anneal in rounds, each from the best order so far, until the target is met or no round is left.
 
@@ -314,10 +320,13 @@ class Search:
             Exchanges between two looks at the clock.
         ended
             Whether to end now.
+        start
+            The best order known; the one in which the parts are given if left out.
         """
-        order, best = np.arange(self._size), np.arange(self._size)
+        order = np.array(start or range(self._size), np.int64)
+        best = order.copy()
         state = np.zeros(3, np.int64)
-        state[SEED] = 88172645463325252
+        state[SEED] = 88172645463325252 if not start else 362436069362436069
         state[BEST] = self._loads(order)
         for number in range(rounds):
             if number % 2:

@@ -18,8 +18,11 @@ from sequencer.errors import OutOfRange
 ROUNDS: Final = 12
 EXCHANGES: Final = 120_000
 
+#: Rounds that go on until the time is up where the proof fails.
+MORE_ROUNDS: Final = 100_000
+
 #: Beginnings of an order looked at in the proof of each value.
-PROOF_LIMIT: Final = 10_000_000
+PROOF_LIMIT: Final = 4_000_000
 
 #: Exchanges or beginnings between two looks at the clock.
 CHUNK: Final = 20_000
@@ -109,7 +112,8 @@ def fewest_loads(
 ) -> Switching:
     """Find the order of parts that loads the fewest tools, with a bound.
 
-    The answer depends on the needs and the rounds alone, unless a time limit or `stop` ends the search.
+    The answer depends on the needs and the rounds alone, unless `stop` or a time limit ends the search; with
+    a time limit, orders that are not proven are improved until it ends.
 
     Parameters
     ----------
@@ -150,5 +154,7 @@ def fewest_loads(
     filled = magazines_of(needs, places, order)
     loads = loads_of(filled)
     order, bound = search.prove(order, loads, bound, PROOF_LIMIT, CHUNK, ended)
+    if seconds is not None and not ended():
+        order = search.improve(bound, MORE_ROUNDS, EXCHANGES, CHUNK, ended, order)
     filled = magazines_of(needs, places, order)
     return Switching(order, filled, loads_of(filled), bound)

@@ -276,7 +276,7 @@ def by_engine(problem: Problem, objective: Objective, seconds: float) -> Row:
     from sequencer.ordering.solve import solve
 
     result = solve(problem, objective=objective, seconds=seconds)
-    values = tuple(level.value for level in result.levels)
+    values = tuple(level.value for level in result.levels) if result.order else ()
     bounds = tuple(level.bound for level in result.levels)
     return _row(objective, values, bounds, proven=result.proven)
 
@@ -344,7 +344,7 @@ def comparison(kinds: list[str], sizes: list[int], seeds: int, seconds: float, o
             runs += [(name, part, each) for name, part in drawn_parts(size, seeds) for each in solvers]
         for name in shipped_names() if "shipped" in kinds else ():
             whole = repeated(name, size)
-            plain = without_extras(replace(whole, **dict.fromkeys(CLAMPING_RULES, ())), whole.size)
+            plain = without_extras(_in_one_place(replace(whole, **dict.fromkeys(RULES, ()))), whole.size)
             runs += [(name, plain, each) for each in solvers] + [(f"{name}, all rules", whole, "engine")]
         for name, part, solver in runs:
             for objective, levels in OBJECTIVES.items():
@@ -355,7 +355,7 @@ def comparison(kinds: list[str], sizes: list[int], seeds: int, seconds: float, o
 
 
 #: Rules of the shipped parts that the plain model does not know.
-CLAMPING_RULES = (
+RULES = (
     "opens",
     "closes",
     "opens_for",
@@ -364,6 +364,12 @@ CLAMPING_RULES = (
     "forbidden_neighbours",
     "minimum_wait",
 )
+
+
+def _in_one_place(problem: Problem) -> Problem:
+    """The same, since the plain model wants a place for each operation: no travel."""
+    ways = tuple(tuple(replace(way, place=0) for way in of_op) for of_op in problem.operations)
+    return replace(problem, operations=ways, positioning=((0,),), home_positioning=(0,))
 
 
 def main() -> None:
