@@ -106,7 +106,7 @@ def test_din_3967_example_designation() -> None:
     ("module", "distance", "backlash"), [(1.0, 30.0, 0.070), (5.0, 150.0, 0.190), (1.5, 50.0, 0.087)]
 )
 def test_recommended_least_backlash(module: float, distance: float, backlash: float) -> None:
-    """ISO/TR 10064-2:1996 annex; the first two values stand in a public text that quotes the formula.
+    """ISO/TR 10064-2:1996 annex, by its formula (from memory).
 
     The third is the first cell of its table, 0.09 mm (from memory), before rounding.
     """
