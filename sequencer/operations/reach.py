@@ -7,6 +7,7 @@ from sequencer.operations.facts import diameter_words, mm
 from sequencer.operations.operation import Reach
 from sequencer.operations.proud import SLIGHT, deepest_blade, name_words, overhang
 from sequencer.operations.standing import Standing
+from sequencer.operations.straps import under_straps
 from sequencer.part import AnyFeature
 from sequencer.part.extents import depth_below
 from sequencer.part.milled import BoltCircle, Flat, Keyway, Marking, Pocket
@@ -27,7 +28,7 @@ def reach_of(standing: Standing, feature: AnyFeature) -> Reach:
     feature
         Feature of the part.
     """
-    blocked = _used_for_holding(standing, feature)
+    blocked = _used_for_holding(standing, feature) or under_straps(standing, feature)
     if blocked:
         return Reach(feature.name, False, blocked)
     if isinstance(feature, Face):

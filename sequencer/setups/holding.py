@@ -10,7 +10,7 @@ from sequencer.operations import Action, FittedClamping, Mode, Stage
 from sequencer.operations.closeness import size_of, tolerance_of, width_of
 from sequencer.operations.facts import mm
 from sequencer.operations.grip import force_left, table_rpm, torque_held, torque_on_part
-from sequencer.operations.stability import SOURCE, stability_of
+from sequencer.operations.stability import SOURCE, Stability, stability_of
 from sequencer.operations.standing import Standing
 from sequencer.part import AnyFeature
 from sequencer.part.ring_section import RingSection, ring_section
@@ -20,6 +20,9 @@ from sequencer.setups.setup import Grip, Ovality, PartState, TableUse, Tipping
 from sequencer.units import Newton, Rpm, shown
 
 _VDI: Final = "VDI 3106 as quoted in chuck manuals; DIN EN 1550 for the centrifugal share"
+#: Stands for a force that nothing limits, low down beside the seat [N].
+LARGEST: Final[Newton] = 1e9
+
 _RING: Final = "S. Timoshenko, Strength of Materials, part II, thin rings (from memory)"
 
 #: Above this height of the section over its radius a ring is too stiff for thin-ring theory; from memory.
@@ -155,7 +158,7 @@ def _round_widths(feature: AnyFeature) -> Iterable[float]:
             yield width
 
 
-def tipping_of(standing: Standing, state: PartState, force: Newton) -> Tipping:
+def tipping_of(standing: Standing, state: PartState, force: Newton, steps: Iterable[Step]) -> Tipping:
     """Give what keeps the part from tipping under a cutting force at its top.
 
     Source: derived from moments
@@ -168,6 +171,8 @@ def tipping_of(standing: Standing, state: PartState, force: Newton) -> Tipping:
         The part as it comes.
     force
         Clamping force [N].
+    steps
+        Steps of the visit.
     """
     stable = stability_of(standing, force, state.mass)
     top = max(z for outline in state.standing for z, _ in outline)
@@ -178,7 +183,28 @@ def tipping_of(standing: Standing, state: PartState, force: Newton) -> Tipping:
         f"{stable.words}; F = M/(Sz h) = {shown(stable.moment, 0)}*1000/({safety}*{mm(arm)}) = "
         f"{shown(most, 0)} N"
     )
-    return Tipping(stable.moment, arm, most, words, SOURCE)
+    heaviest, needed, allowed = _nearest_to_tipping(standing, stable, steps)
+    return Tipping(stable.moment, arm, most, heaviest, needed, min(allowed, LARGEST), words, SOURCE)
+
+
+def _nearest_to_tipping(
+    standing: Standing, stable: Stability, steps: Iterable[Step]
+) -> tuple[str, Newton, Newton]:
+    """Turning cut with the largest share of the force that tips the part at its height."""
+    safety = standing.shop.limits.jaw_safety
+    found: list[tuple[float, str, Newton, Newton]] = []
+    for step in steps:
+        feature = standing.part.by_name.get(step.operation.feature)
+        if feature is None or step.alternative.mode is not Mode.TURNING:
+            continue
+        needed = next((f.value for f in step.alternative.facts if f.name == "cutting force"), 0.0)
+        extent = standing.section.extent(feature.name)
+        height = max(standing.above_table(extent.z_from), standing.above_table(extent.z_to))
+        allowed = stable.force_at(height, safety)
+        if needed > 0:
+            found.append((needed / allowed, step.operation.name, needed, allowed))
+    _, name, needed, allowed = max(found, default=(0.0, "", 0.0, LARGEST))
+    return name, needed, allowed
 
 
 def table_use(

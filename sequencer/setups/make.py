@@ -74,7 +74,7 @@ class _Maker:
         finished = tuple(name for name in cut if self.last[name] == visit.number)
         rough, finish = grips_of(standing, fitted, visit.steps)
         ovality = ovality_of(standing, fitted, bodies[1], finished, finish.at_rest)
-        tipping = tipping_of(standing, before, rough.at_rest)
+        tipping = tipping_of(standing, before, rough.at_rest, visit.steps)
         targets = targets_of(standing, bodies[0], cut)
         reached, hidden = reached_and_hidden(fitted)
         turned = earlier is not None and earlier.clamping.clamping.up != fitted.clamping.up
@@ -133,6 +133,16 @@ def _findings(set_up: SetUp) -> Iterable[Finding]:
                 "cut less deep, clamp harder, or add a driver against turning",
                 "holding",
             )
+    tipping = set_up.tipping
+    if tipping.needed > tipping.allowed:
+        yield Finding(
+            Severity.WARNING,
+            where,
+            f"{tipping.heaviest} with {shown(tipping.needed / 1000, 1)} kN may tip the part",
+            f"{shown(tipping.allowed / 1000, 1)} kN at its height: {tipping.formula}",
+            "cut less deep, grip a longer or wider band, or bolt the part down",
+            "holding",
+        )
     yield from _ovality(set_up, where)
     for use in set_up.table:
         # Load and height are errors of the clamping itself.

@@ -172,6 +172,12 @@ class Tipping:
         Height of the top above the edge that it would tip over [mm].
     force
         Largest sideways force there, the safety factor taken off [N].
+    heaviest
+        Turning cut that comes nearest to tipping the part; empty if nothing is turned.
+    needed
+        Its cutting force [N].
+    allowed
+        Largest sideways force at its height, the safety factor taken off [N].
     formula
         Formula with the numbers put in.
     source
@@ -181,6 +187,9 @@ class Tipping:
     moment: NewtonMetre
     height: Mm
     force: Newton
+    heaviest: str
+    needed: Newton
+    allowed: Newton
     formula: str
     source: str
 

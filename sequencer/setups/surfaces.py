@@ -7,6 +7,7 @@ from typing import Final
 from sequencer.operations import FittedClamping
 from sequencer.operations.facts import mm
 from sequencer.operations.standing import Standing
+from sequencer.operations.straps import LEAST_BORE, STRAP
 from sequencer.part import BLANK
 from sequencer.part.milled import BoltCircle
 from sequencer.part.stages import StageBody
@@ -16,9 +17,6 @@ from sequencer.units import Mm
 
 #: Thickness at which the table is drawn [mm].
 _TABLE_THICKNESS: Final[Mm] = 40.0
-
-#: Length by which straps reach over the rim of a part [mm]; common practice, no source.
-STRAP: Final[Mm] = 25.0
 
 
 def held_on(standing: Standing, fitted: FittedClamping) -> tuple[Note, ...]:
@@ -39,9 +37,14 @@ def held_on(standing: Standing, fitted: FittedClamping) -> tuple[Note, ...]:
     elif clamping.hold == "bolts":
         words = f"{means.count} bolts on {at}"
     else:
-        words = f"{means.count} straps press it on the face plate, in two sets, outside and through the bore"
+        words = f"{means.count} straps press it on the face plate, {_strap_words(standing)}"
     raw = standing.raw_hold
     return (Note(clamping.on, f"{words}; {raw}" if raw else words),)
+
+
+def _strap_words(standing: Standing) -> str:
+    bore = min(min(piece.lower, piece.upper) for piece in standing.section.inside.pieces)
+    return "in two sets, on the rim and through the bore" if bore >= LEAST_BORE else "on the rim"
 
 
 def located_on(standing: Standing, made: StageBody) -> tuple[Note, ...]:

@@ -10,6 +10,10 @@ import pytest
 from sequencer.files import read_part_and_shop
 from sequencer.gears.tolerances import flank_tolerances
 from sequencer.operations import BENCH
+from sequencer.operations.reach import reach_of
+from sequencer.operations.standing import Standing
+from sequencer.part import Clamping, Part
+from sequencer.part.section import make_section
 from sequencer.plan import Plan, make_plan
 from sequencer.setups import SetUp, set_up_findings
 from sequencer.setups.cautions import mass_class
@@ -134,9 +138,51 @@ def test_lifting_and_checks() -> None:
     assert "check the clamping force again" in " ".join(first.checks)
 
 
-def test_no_finding_on_the_shipped_parts() -> None:
-    for name in NAMES:
+def test_wheel_and_ring_are_held_well() -> None:
+    for name in ("first_wheel", "telescope_ring"):
         assert set_up_findings(planned(name).set_ups) == ()
+
+
+def test_a_tall_sleeve_on_a_short_grip_may_tip() -> None:
+    """300 mm tall, gripped over 20 mm of diameter 140: moments by hand."""
+    second = planned("press_sleeve").set_ups[1]
+    moment = 0.15 * 110_000 * 0.140 / 3.141592653589793 + second.before.mass * 9.80665 * 0.070
+    assert second.tipping.moment == pytest.approx(moment)
+    assert second.tipping.force == pytest.approx(moment * 1000 / 1.5 / second.tipping.height)
+    assert second.tipping.needed > second.tipping.allowed
+    found = [f for f in set_up_findings((second,)) if "may tip the part" in f.what]
+    assert [f.where for f in found] == ["clamping II"]
+
+
+@pytest.mark.parametrize(("bore", "free"), [("60 mm", True), ("30 mm", False), ("0 mm", False)])
+def test_straps_on_the_rim_need_a_bore_for_the_second_set(bore: str, free: bool) -> None:
+    part = Part.model_validate(
+        {
+            "name": "Disc",
+            "drawing": "D-1",
+            "material": "C45+N",
+            "blank": {"form": "bar", "diameter": "300 mm", "bore": bore, "z_from": 0, "z_to": "52 mm"},
+            "features": [
+                {"name": "top", "kind": "face", "side": "upper", "z": "50 mm"},
+                {
+                    "name": "rim",
+                    "kind": "turned_diameter",
+                    "diameter": "290 mm",
+                    "z_from": 0,
+                    "z_to": "50 mm",
+                },
+            ],
+        }
+    )
+    shop = planned("first_wheel").shop
+    plate = Clamping.model_validate(
+        {"name": "I", "up": "upper", "hold": "face plate", "on": "blank", "rests_on": "blank"}
+    )
+    standing = Standing(part, shop, make_section(part), plate)
+    for name in ("top", "rim"):
+        answer = reach_of(standing, part.by_name[name])
+        assert answer.reachable is free
+        assert free or "the straps stand on the rim" in answer.reason
 
 
 def test_a_table_that_bears_no_unbalance_warns() -> None:
