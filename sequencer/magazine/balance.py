@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 from typing import Final
 
 from sequencer.magazine.room import Loaded, Room
@@ -32,6 +33,10 @@ def _differences(masses: Sequence[Kg], *, ring: bool) -> list[Kg]:
     half = len(masses) // 2
     if not ring:
         return [abs(sum(masses[:half]) - sum(masses[len(masses) - half :]))]
+    if len(masses) % 2 == 0:
+        facing = [one - other for one, other in zip(masses[:half], masses[half:], strict=True)]
+        whole = sum(facing)
+        return [abs(whole - 2 * passed) for passed in accumulate(facing[:-1], initial=0.0)]
     double = [*masses, *masses]
     one, other = sum(double[:half]), sum(double[half : 2 * half])
     found = [abs(one - other)]

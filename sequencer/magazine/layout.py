@@ -57,7 +57,8 @@ def make_layout(
 ) -> Layout | None:
     """Put tools into the pockets of a magazine; None if no place was found for one.
 
-    Source: derived. Residents get the same pockets whatever else is loaded, where that is possible.
+    Source: derived. Residents get the same pockets whatever else is loaded, where that is possible. Without a
+    limit of the imbalance half the heaviest tool is small enough.
 
     Parameters
     ----------
@@ -80,7 +81,8 @@ def make_layout(
     ring = magazine.form != "rack"
     masses = [tool.mass for tool in tools if tool.name]
     bound = least_imbalance(masses, magazine.pockets, ring=ring)
-    enough = max(bound, float(magazine.imbalance or 0.0))
+    limit = magazine.imbalance
+    enough = max(bound, max(masses, default=0.0) / 2 if limit is None else float(limit))
     places = balanced(tools, found, room, fixed=frozenset(fixed), enough=enough)
     by_pocket = [0.0] * room.count
     for index, pocket in enumerate(places):
