@@ -188,6 +188,8 @@ def _held_otherwise(
 
 #: How often the order is searched anew with fewer pockets for its tools.
 _TRIALS: Final = 4
+#: Longest search of each [s].
+_LONGEST: Final = 10.0
 
 
 def _with_other_tools(
@@ -206,7 +208,7 @@ def _with_other_tools(
                 plan.operations,
                 plan.graph,
                 aim=aim,
-                seconds=seconds,
+                seconds=min(seconds, _LONGEST),
                 on_progress=on_progress,
                 stop=stop,
                 places=places,
