@@ -1,298 +1,220 @@
-"""Good orders of a plain chain: one alternative each, costs between neighbours, and arrows alone.
+"""Search and proof of a plain chain: exchanges in one thread, bounds and programs in the other.
 
-Annealing that moves a run of operations past its neighbours, so that no run is ever turned round. It works at
-two scales of temperature in turns, because a few costs may be far larger than all others.
+Dense arrows (many pairs in a given order) are proven by the program over sets with the walks as its bound,
+sparse ones by cuts and, where few steps are left, a constraint program. Whichever does not fit comes second.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-import numpy as np
+from sequencer.errors import ProofBroken
+from sequencer.ordering.annealing import Annealing, first_order
+from sequencer.ordering.chain_layers import go_through
+from sequencer.ordering.circuit import MOST_STEPS, settle_rest
+from sequencer.ordering.cuts import Cuts, solver_is_there
+from sequencer.ordering.kernels import Ints
+from sequencer.ordering.prices import Walks
+from sequencer.ordering.search import Plan
+from sequencer.ordering.sequence import Chain
 
-from sequencer.ordering.kernels import Ints, compiled
-from sequencer.ordering.model import Model, Way, bits
-from sequencer.ordering.search import Plan, Space
+if TYPE_CHECKING:
+    from sequencer.ordering.portfolio import Proof, Run
 
-#: Rounds, and exchanges tried in each for every operation.
-ROUNDS: Final = 48
-EXCHANGES: Final = 20_000
+#: Exchanges before the proof begins, between two of its stages, and in all: for each operation.
+FIRST, MORE, ALL = 40_000, 30_000, 1_500_000
 
-#: Rounds without a better order after which it ends.
-PATIENCE: Final = 6
+#: Part of the pairs in a given order from which the program over sets comes first.
+DENSE: Final = 0.45
 
-#: Followers of each operation that exchanges aim at.
-NEAR: Final = 8
+#: Operations up to which it comes first in any case.
+SMALL: Final = 24
 
-#: Exchanges between two looks at the clock.
-CHUNK: Final = 500_000
+#: Walks of a stage, and the width of the first pass over sets and of the others, each wider.
+WALKS: Final = 120
+WIDTH, WIDER = 10_000, 6
 
-#: Temperature at the end of a round as part of that at its start.
-COOLED: Final = 0.01
+#: States of a chain that take the room of one of another problem.
+SMALLER: Final = 8
 
-#: Places of `state`: random number, cost of the best order, exchanges tried in this round, present cost.
-SEED, BEST, DONE, COST = range(4)
+#: Part of the time left that the constraint program may take.
+SHARE: Final = 0.6
 
-
-def is_chain(model: Model) -> bool:
-    """Tell whether nothing but the neighbours and arrows matters.
-
-    Parameters
-    ----------
-    model
-        The model.
-    """
-    singles = all(len(ways) == 1 for ways in model.ways)
-    alone = (*model.forbidden, *model.apart, *model.between, *model.soft, model.single_visit)
-    linked = (*model.together, *model.zero_pairs, *model.waits, *model.pinned)
-    bound = any(op >= 0 for op in (*model.follower, *model.leader))
-    return singles and not any(alone) and not linked and not bound and _whole(model)
+#: Operations from which there is something to exchange.
+FEWEST: Final = 4
 
 
-def _whole(model: Model) -> bool:
-    """Whether every operation needs a tool, a mode and, if ways between places count, a place."""
-    travels = bool(model.positioning or model.home)
-    return all(
-        way.tool >= 0 and way.mode >= 0 and (way.place >= 0 or not travels)
-        for ways in model.ways
-        for way in ways
-    )
-
-
-def between(model: Model, way: Way, then: Way) -> int:
-    """Cost from an alternative to the next, its own cost left out.
+class Search:
+    """The search of one chain.
 
     Parameters
     ----------
-    model
-        The model.
-    way, then
-        The alternatives.
-    """
-    cost = model.clamping_cost[way.clamping][then.clamping] + model.mode_cost[way.mode][then.mode]
-    away = way.tool != then.tool or way.clamping != then.clamping
-    if way.tool != then.tool:
-        cost += model.tool_cost[then.tool]
-    if away:
-        return cost + (model.home[way.place] + model.home[then.place] if model.home else 0)
-    return cost + (model.positioning[way.place][then.place] if model.positioning else 0)
-
-
-@compiled
-def drawn(state: Ints) -> int:
-    """Draw a number of 31 bits (xorshift, Marsaglia, Journal of Statistical Software 8(14), 2003)."""
-    value = state[SEED]
-    value ^= value << 13
-    value ^= (value >> 7) & 0x1FFFFFFFFFFFFFF
-    value ^= value << 17
-    state[SEED] = value
-    return int((value >> 20) & 0x7FFFFFFF)
-
-
-@compiled
-def run_length(state: Ints, most: int) -> int:
-    """Draw a length from 1 to `most`, short ones more often."""
-    span = 1
-    while span < most and drawn(state) & 1:
-        span *= 2
-    return 1 + drawn(state) % min(span, most)
-
-
-@compiled
-def nearest_first(cost: Ints, before: Ints, order: Ints) -> None:
-    """Write an order: of the operations that may come next always the cheapest."""
-    size = len(order)
-    left = before.sum(axis=0)
-    last = -1
-    for at in range(size):
-        best = -1
-        for op in range(size):
-            if left[op] == 0 and (best < 0 or (last >= 0 and cost[last, op] < cost[last, best])):
-                best = op
-        order[at] = best
-        left[best] = -1
-        for op in range(size):
-            left[op] -= before[best, op]
-        last = best
-
-
-@compiled
-def gain_of(cost: Ints, order: Ints, start: int, middle: int, end: int) -> int:
-    """What the order costs more when the runs [start, middle) and [middle, end) change places."""
-    first, second = order[start], order[middle]
-    extra = cost[order[end - 1], first] - cost[order[middle - 1], second]
-    if start > 0:
-        extra += cost[order[start - 1], second] - cost[order[start - 1], first]
-    if end < len(order):
-        extra += cost[order[middle - 1], order[end]] - cost[order[end - 1], order[end]]
-    return int(extra)
-
-
-@compiled
-def may_change(before: Ints, order: Ints, start: int, middle: int, end: int) -> bool:
-    """Whether no operation of the first run must come before one of the second."""
-    for one in range(middle - 1, start - 1, -1):
-        for two in range(middle, end):
-            if before[order[one], order[two]]:
-                return False
-    return True
-
-
-@compiled
-def pick(state: Ints, order: Ints, place: Ints, near: Ints, runs: Ints) -> None:
-    """Draw two neighbouring runs: such that a cheap pair of operations meets, or at random."""
-    size = len(order)
-    kind = drawn(state) % 8
-    if kind > 1:
-        at = drawn(state) % size
-        goal = place[near[order[at], drawn(state) % near.shape[1]]]
-        if goal > at + 1:
-            runs[0], runs[1] = at + 1, goal
-            runs[2] = goal + run_length(state, size - goal)
-            return
-        if goal < at:
-            runs[0], runs[2] = goal, at + 1
-            runs[1] = goal + 1 + drawn(state) % (at - goal)
-            return
-    short = run_length(state, size - 1) if kind & 1 else 1 + drawn(state) % (size - 1)
-    long = 1 + drawn(state) % (size - short)
-    if drawn(state) & 1:
-        short, long = long, short
-    runs[0] = drawn(state) % (size - short - long + 1)
-    runs[1] = runs[0] + short
-    runs[2] = runs[1] + long
-
-
-@compiled
-def anneal(
-    cost: Ints,
-    before: Ints,
-    near: Ints,
-    order: Ints,
-    best: Ints,
-    state: Ints,
-    hot: float,
-    total: int,
-    steps: int,
-) -> None:
-    """Try exchanges; keep the better ones always and worse ones seldom, ever more seldom."""
-    size = len(order)
-    runs = np.zeros(3, np.int64)
-    spare, place = np.zeros(size, np.int64), np.zeros(size, np.int64)
-    for at in range(size):
-        place[order[at]] = at
-    heat = hot
-    for step in range(steps):
-        if step % 256 == 0:
-            heat = hot * COOLED ** (state[DONE] / total)
-        state[DONE] += 1
-        pick(state, order, place, near, runs)
-        start, middle, end = runs[0], runs[1], runs[2]
-        extra = gain_of(cost, order, start, middle, end)
-        if extra > 0 and (extra > 20 * heat or drawn(state) >= np.exp(-extra / heat) * 2147483648.0):
-            continue
-        if not may_change(before, order, start, middle, end):
-            continue
-        spare[: middle - start] = order[start:middle]
-        for at in range(middle, end):
-            order[start + at - middle] = order[at]
-        order[start + end - middle : end] = spare[: middle - start]
-        for at in range(start, end):
-            place[order[at]] = at
-        state[COST] += extra
-        if state[COST] < state[BEST]:
-            state[BEST] = state[COST]
-            best[:] = order
-
-
-def good_order(
-    space: Space,
-    start: Plan | None,
-    stop: Callable[[], bool],
-    tell: Callable[[float], None],
-    *,
-    rounds: int = ROUNDS,
-) -> Plan:
-    """Anneal the order of a chain, the only model of a problem.
-
-    Parameters
-    ----------
-    space
-        The model, a chain.
+    chain
+        The chain.
+    run
+        Clock and progress.
+    state_limit
+        Most states of another problem kept at a time.
     start
-        An order to begin with, if there is one.
-    stop
-        Asked now and then.
-    tell
-        Told the part done.
-    rounds
-        How often it is heated up.
+        An order already known, if any.
     """
-    model = space.model
-    ways = [ways[0] for ways in model.ways]
-    cost = np.array([[between(model, way, then) for then in ways] for way in ways], np.int64)
-    before = np.zeros((model.size, model.size), np.int64)
-    for op, mask in enumerate(model.before):
-        before[list(bits(mask)), op] = 1
-    order = np.zeros(model.size, np.int64)
-    if start is None:
-        nearest_first(cost, before, order)
-    else:
-        place = {way.operation: op for op, way in enumerate(ways)}
-        order[:] = [place[op] for op, _ in start.steps]
-    best = order.copy()
-    state = np.zeros(4, np.int64)
-    state[SEED] = 88172645463325252
-    state[BEST] = state[COST] = cost[order[:-1], order[1:]].sum()
-    if model.size > 1:
-        _rounds(cost, before, _near(model, cost), order, best, state, stop, tell, rounds)
-    own = sum(way.cost for way in ways)
-    steps = tuple((ways[op].operation, ways[op].index) for op in best.tolist())
-    return Plan(int(state[BEST]) + own, 0, steps)
 
+    def __init__(self, chain: Chain, run: Run, state_limit: int, start: Plan | None) -> None:
+        self._chain = chain
+        self._run = run
+        self._widest = SMALLER * state_limit
+        self._order = first_order(chain) if start is None else chain.order(start)
+        self._cost = chain.total(self._order)
+        self._bound = 0
+        self._asked = FIRST * chain.size
+        self._tell()
+        self._annealing = Annealing(chain, self._order, ALL * chain.size)
 
-def _near(model: Model, cost: Ints) -> Ints:
-    """The cheapest operations to follow each one, of those that may."""
-    never = int(cost.max()) + 1
-    allowed = cost.copy()
-    for op in range(model.size):
-        allowed[op, [op, *bits(model.before[op])]] = never
-        for later in bits(model.after[op]):  # whoever stands between keeps the two apart
-            if model.after[op] & model.before[later]:
-                allowed[op, later] = never
-    return np.argsort(allowed, axis=1, kind="stable")[:, : min(NEAR, model.size - 1)].astype(np.int64)
+    def prove(self) -> tuple[Plan, int]:
+        """Search until proven, stopped or out of room; gives the best order and the bound."""
+        try:
+            if not self._heard() and self._chain.size >= FEWEST:
+                self._stages()
+            self._wait_out()
+        finally:
+            self._annealing.halt()
+        if not self._closed:
+            self._take(*self._annealing.latest)
+        return self._chain.plan(self._order), min(self._bound, self._cost) + self._chain.own
 
+    @property
+    def _closed(self) -> bool:
+        return self._bound >= self._cost
 
-def _rounds(
-    cost: Ints,
-    before: Ints,
-    near: Ints,
-    order: Ints,
-    best: Ints,
-    state: Ints,
-    stop: Callable[[], bool],
-    tell: Callable[[float], None],
-    rounds: int,
-) -> None:
-    steps = np.sort(cost[order[:-1], order[1:]])
-    usual = max(float(steps[: 1 + len(steps) * 9 // 10].mean()), 1.0)
-    scales = (4 * usual, usual, usual / 4)
-    total = EXCHANGES * len(order)
-    improved = 0
-    for number in range(rounds):
-        before_round = state[BEST]
-        if number - improved > PATIENCE:
-            return
-        state[DONE] = 0
-        if number > 0:
-            order[:] = best
-            state[COST] = state[BEST]
-        hot = scales[number % 3]
-        while state[DONE] < total:
-            tell((number + state[DONE] / total) / rounds)
-            if stop():
+    def _stages(self) -> None:
+        walks = Walks(self._chain, self._cost)
+        if self._chain.density >= DENSE or self._chain.size <= SMALL:
+            if self._walk(walks) or self._layers(walks, WIDTH):
                 return
-            anneal(cost, before, near, order, best, state, hot, total, min(CHUNK, total - int(state[DONE])))
-        if state[BEST] < before_round:
-            improved = number
+            self._layers_until_cut(walks)
+            return
+        if not solver_is_there():
+            if not self._walk(walks):
+                self._layers_until_cut(walks)
+            return
+        cuts = Cuts(walks)
+        self._run.tell("proving by cuts", 0.0)
+        cuts.improve(self._run.remaining, self._stop, lambda done: self._run.tell("proving by cuts", done))
+        if self._settled(walks) or self._walk(walks):
+            return
+        rest = None
+        if len(walks.steps.to) <= MOST_STEPS:
+            self._run.tell("proving what is left")
+            rest = settle_rest(walks, cuts.kept, SHARE * self._run.remaining(), self._stop)
+        if rest is not None:
+            if rest[0] is not None:
+                self._take(self._chain.total(rest[0]), rest[0])
+            self._raise(rest[1])
+            if self._settled(walks):
+                return
+        self._layers_until_cut(walks)
+
+    def _walk(self, walks: Walks) -> bool:
+        """Improve the prices; tells whether to end."""
+        for part in range(4):
+            self._run.tell("proving by walks", part / 4)
+            walks.improve(WALKS // 4, self._stop)
+            if self._settled(walks):
+                return True
+        return False
+
+    def _layers_until_cut(self, walks: Walks) -> None:
+        width = WIDTH * WIDER
+        while not self._layers(walks, min(width, self._widest)) and width < self._widest:
+            width *= WIDER
+
+    def _layers(self, walks: Walks, width: int) -> bool:
+        walks.settle()
+        if self._settled(walks):
+            return True
+        found = go_through(
+            walks,
+            min(width, self._widest),
+            self._stop,
+            lambda done: self._run.tell(f"proving, up to {width} states a layer", done),
+        )
+        self._run.states += found.states
+        if found.order is not None:
+            self._take(self._chain.total(found.order), found.order)
+        self._raise(found.bound)
+        return self._settled(walks)
+
+    def _settled(self, walks: Walks) -> bool:
+        """Share what both sides know; tells whether to end."""
+        self._raise(walks.bound)
+        self._asked += MORE * self._chain.size
+        stopped = self._heard()
+        walks.lower_limit(self._cost)
+        return self._closed or stopped
+
+    def _heard(self) -> bool:
+        """Take the order of the exchanges as of now; tells whether to end."""
+        while (found := self._annealing.at(self._asked)) is None:
+            if self._run.stop():
+                return True
+            self._run.tell("improving by exchanges", min(1.0, self._annealing.done / self._asked))
+            self._annealing.wait(0.05)
+        self._take(*found)
+        return self._stop()
+
+    def _wait_out(self) -> None:
+        """Nothing more can be proven: let the exchanges go on."""
+        while not self._closed and not self._run.stop():
+            cost, order = self._annealing.latest
+            if self._annealing.at(ALL * self._chain.size) is not None:
+                break
+            if cost < self._cost:
+                self._take(cost, order)
+            self._run.tell("improving by exchanges", self._annealing.done / (ALL * self._chain.size))
+            self._annealing.wait(0.05)
+
+    def _stop(self) -> bool:
+        return self._closed or self._run.stop()
+
+    def _take(self, cost: int, order: Ints) -> None:
+        if cost < self._bound:
+            raise ProofBroken(
+                f"an order costs {cost}, the bound says {self._bound}",
+                where="ordering",
+                remedy="This is a fault of the program; please report it with the part and the shop file",
+            )
+        if cost < self._cost:
+            self._cost, self._order = cost, order.copy()
+            self._tell()
+
+    def _raise(self, bound: int) -> None:
+        if bound > self._cost:
+            raise ProofBroken(
+                f"a bound says {bound}, an order costs {self._cost}",
+                where="ordering",
+                remedy="This is a fault of the program; please report it with the part and the shop file",
+            )
+        self._bound = max(self._bound, bound)
+
+    def _tell(self) -> None:
+        self._run.values = self._run.scale.split(self._cost + self._chain.own)
+
+
+def prove_chain(chain: Chain, run: Run, state_limit: int, start: Plan | None) -> Proof:
+    """Search until proven, stopped or out of room.
+
+    Parameters
+    ----------
+    chain
+        The chain.
+    run
+        Clock and progress.
+    state_limit
+        Most states of another problem kept at a time; those of a chain are smaller, and more are kept.
+    start
+        An order already known, if any.
+    """
+    from sequencer.ordering.portfolio import Proof
+
+    plan, bound = Search(chain, run, state_limit, start).prove()
+    return Proof(plan, bound)

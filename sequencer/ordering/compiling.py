@@ -11,16 +11,25 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any, Final
 
+import numpy as np
+
+from sequencer.ordering.model import Model
+
 #: Time between two looks at the clock [s].
 PAUSE = 0.05
 
 _COMMAND = "import sys; from sequencer.ordering.compiling import compile_here; compile_here(sys.argv[1])"
 
-#: What can be compiled: the module and its function that calls all others.
+#: What can be compiled: modules, each with the function that is compiled last.
 ENTRIES: Final = {
-    "layers": ("expansion", "expand"),
-    "leaps": ("leaping", "leap"),
-    "chain": ("chain", "anneal"),
+    "layers": (("expansion", "expand"),),
+    "leaps": (("leaping", "leap"),),
+    "chain": (
+        ("exchanges", "anneal"),
+        ("relaxation", "strike"),
+        ("completion", "advance"),
+        ("cuts", "least_cut"),
+    ),
 }
 
 #: The compilations under way. They go on when a search is stopped, so that the next one finds them done.
@@ -37,7 +46,10 @@ def is_compiled(what: str) -> bool:
     """
     if what in _running and _running[what].poll() is not None:
         del _running[what]
-    name, function = ENTRIES[what]
+    return all(_is_kept(name, function) for name, function in ENTRIES[what])
+
+
+def _is_kept(name: str, function: str) -> bool:
     module = import_module(f"sequencer.ordering.{name}")
     made: Any = getattr(module, function)
     if not hasattr(made, "stats") or made.signatures or not made.stats.cache_path:
@@ -54,7 +66,6 @@ def compile_here(what: str) -> None:
     what
         A key of `ENTRIES`.
     """
-    from sequencer.ordering.chain import good_order
     from sequencer.ordering.layered import Layers
     from sequencer.ordering.leaps import Leaps
     from sequencer.ordering.model import build_model
@@ -66,7 +77,7 @@ def compile_here(what: str) -> None:
     scale = scale_of(problem, TOTAL_TIME)
     space = Space(build_model(problem, scale, ((0,), (1,), (2,))), with_magazine=False)
     if what == "chain":
-        good_order(space, None, lambda: False, lambda _: None, rounds=1)
+        _try_chain(space.model)
     elif what == "leaps":
         Leaps(space, 0).run(1, scale.largest + 1, lambda: False, lambda _: None)
     else:
@@ -97,6 +108,25 @@ def begin_beside(what: str) -> None:
 
 def _can_run() -> bool:
     return bool(sys.executable) and not getattr(sys, "frozen", False)
+
+
+def _try_chain(model: Model) -> None:
+    """Use everything that chains use once."""
+    from sequencer.ordering.annealing import Annealing, first_order
+    from sequencer.ordering.chain_layers import go_through
+    from sequencer.ordering.cuts import least_cut
+    from sequencer.ordering.prices import Walks
+    from sequencer.ordering.sequence import chain_of
+
+    chain = chain_of(model)
+    order = first_order(chain)
+    annealing = Annealing(chain, order, 1)
+    sides = np.zeros((2, chain.size), np.int64)
+    least_cut(np.zeros(chain.cost.shape), sides[0], 0, chain.size - 1, 1.0, sides[1])
+    walks = Walks(chain, chain.total(order) + 2)
+    walks.improve(2, lambda: False)
+    go_through(walks, 10, lambda: False, lambda _: None)
+    annealing.halt()
 
 
 def compile_beside(what: str, stop: Callable[[], bool], tell: Callable[[], None]) -> bool:

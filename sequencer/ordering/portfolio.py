@@ -25,12 +25,11 @@ ALONE = ((200_000, 60),)
 #: First width of the compiled program, and how much wider each pass is than the one before.
 FIRST_WIDTH, WIDER = 500, 8
 
-#: Part of the time left that exchanges may take, and the cost from which their sums might not fit.
-SHARE_OF_EXCHANGES = 0.4
-LARGEST_CHAIN = 1 << 58
+#: Largest sum of costs of a chain that is searched as one, and the fewest operations.
+LARGEST_CHAIN, SHORTEST_CHAIN = 1 << 45, 4
 
-#: From this size on exchanges come before the beam, which is slow there.
-LONG_CHAIN = 100
+#: From this size on a chain is not searched by the beam first, which is slow there.
+LONG_CHAIN = 30
 
 #: Selections of either-or groups that the beam tries.
 BEAMS = 8
@@ -147,9 +146,14 @@ def prove(
     if start is not None:
         search.lower_limit(start.cost)
     found, chained = start, len(spaces) == 1 and spaces[0].model.size > LONG_CHAIN
-    for number, stage in enumerate(STAGES):
-        if number == (0 if chained else 1):
-            found = _chained(search, spaces, run, found)
+    for stage in STAGES[: 0 if chained else 1]:
+        found = _interpreted(search, spaces, run, (stage,), state_limit, found)
+        if search.finished or run.stop() or state_limit <= stage[0]:
+            return _proof(found, search.bound, search.finished)
+    proof = _chain(spaces, run, state_limit, found)
+    if proof is not None:
+        return proof
+    for stage in STAGES[0 if chained else 1 :]:
         found = _interpreted(search, spaces, run, (stage,), state_limit, found)
         if search.finished or run.stop() or state_limit <= stage[0]:
             return _proof(found, search.bound, search.finished)
@@ -208,29 +212,21 @@ def _interpreted(
     return best
 
 
-def _chained(search: BestFirst, spaces: list[Space], run: Run, best: Plan | None) -> Plan | None:
-    """The best order after exchanges, if the problem is a plain chain."""
+def _chain(spaces: list[Space], run: Run, state_limit: int, start: Plan | None) -> Proof | None:
+    """Search of a plain chain; None if the problem is none or cannot be searched so."""
     try:
-        from sequencer.ordering.chain import good_order, is_chain
+        from sequencer.ordering.chain import prove_chain
         from sequencer.ordering.compiling import compile_beside, is_compiled
+        from sequencer.ordering.sequence import chain_of, is_chain
     except (ImportError, RuntimeError):
-        return best
-    if len(spaces) != 1 or not is_chain(spaces[0].model) or run.scale.largest >= LARGEST_CHAIN:
-        return best
+        return None
+    if len(spaces) != 1 or not is_chain(spaces[0].model):
+        return None
+    if run.scale.largest >= LARGEST_CHAIN or spaces[0].model.size < SHORTEST_CHAIN:
+        return None
     if not is_compiled("chain") and not compile_beside("chain", run.stop, lambda: run.tell("compiling")):
-        return best
-    end = run.elapsed() + SHARE_OF_EXCHANGES * run.remaining()
-    found = good_order(
-        spaces[0],
-        best,
-        lambda: run.stop() or run.elapsed() >= end,
-        lambda done: run.tell("improving by exchanges", done),
-    )
-    if best is not None and found.cost >= best.cost:
-        return best
-    search.lower_limit(found.cost)
-    run.values = run.scale.split(found.cost)
-    return found
+        return None
+    return prove_chain(chain_of(spaces[0].model), run, state_limit, start)
 
 
 def _compiled_ready(spaces: list[Space], run: Run) -> bool:
