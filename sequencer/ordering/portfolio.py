@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sequencer.ordering.bound import WIDE_GROUPS
+from sequencer.ordering.plainness import is_chain
 from sequencer.ordering.result import Progress
 from sequencer.ordering.scale import Scale
 from sequencer.ordering.search import BestFirst, Plan, Space, beam
@@ -214,15 +215,15 @@ def _interpreted(
 
 def _chain(spaces: list[Space], run: Run, state_limit: int, start: Plan | None) -> Proof | None:
     """Search of a plain chain; None if the problem is none or cannot be searched so."""
-    try:
-        from sequencer.ordering.chain import prove_chain
-        from sequencer.ordering.compiling import compile_beside, is_compiled
-        from sequencer.ordering.sequence import chain_of, is_chain
-    except (ImportError, RuntimeError):
-        return None
     if len(spaces) != 1 or not is_chain(spaces[0].model):
         return None
     if run.scale.largest >= LARGEST_CHAIN or spaces[0].model.size < SHORTEST_CHAIN:
+        return None
+    try:
+        from sequencer.ordering.chain import prove_chain
+        from sequencer.ordering.compiling import compile_beside, is_compiled
+        from sequencer.ordering.sequence import chain_of
+    except (ImportError, RuntimeError):
         return None
     if not is_compiled("chain") and not compile_beside("chain", run.stop, lambda: run.tell("compiling")):
         return None

@@ -8,6 +8,7 @@ from sequencer.errors import OutOfRange, ProofBroken
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.explain import explain
 from sequencer.ordering.model import Contradiction, Model, build_model
+from sequencer.ordering.plainness import is_chain
 from sequencer.ordering.portfolio import Proof, Run, prove
 from sequencer.ordering.problem import LEXICOGRAPHIC, Objective, Problem
 from sequencer.ordering.result import LevelValue, Progress, Result, Status
@@ -175,12 +176,13 @@ def _answer(problem: Problem, models: list[Model], run: Run, best: Plan | None, 
             LevelValue(level.name, -1, lowest, proven=False)
             for level, lowest in zip(run.scale.objective, run.scale.split(bound), strict=True)
         )
-        return Result((), (), values[:1], "between bounds", _ignored(problem), run.states, run.elapsed())
+        left_out = _ignored(problem, models)
+        return Result((), (), values[:1], "between bounds", left_out, run.states, run.elapsed())
     order, choice = order_of(problem, best)
     _replay(problem, run.scale, best, bound, order, choice)
     levels = _levels(problem, models, run.scale, best.cost, bound)
     status: Status = "proven" if levels[-1].proven else "between bounds"
-    ignored = () if status == "proven" else _ignored(problem)
+    ignored = () if status == "proven" else _ignored(problem, models)
     run.tell("done", 1.0)
     return Result(order, choice, levels, status, ignored, run.states, run.elapsed())
 
@@ -219,7 +221,9 @@ def _levels(
     return tuple(levels)
 
 
-def _ignored(problem: Problem) -> tuple[str, ...]:
+def _ignored(problem: Problem, models: list[Model]) -> tuple[str, ...]:
+    if len(models) == 1 and is_chain(models[0]):
+        return ("all operations met but the last few",)
     named = (
         ("positioning", "positioning beyond the least way into each operation"),
         ("not_same_clamping", "operations kept out of one clamping visit"),

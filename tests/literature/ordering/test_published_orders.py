@@ -46,7 +46,7 @@ def test_process_plans_reach_their_proven_optimum(benchmarks, name):
     assert result.proven
 
 
-@pytest.mark.parametrize("name", ["ESC07", "ESC11", "ESC12", "br17.10", "br17.12"])
+@pytest.mark.parametrize("name", ["ESC07", "ESC12", "ESC63", "br17.10", "rbg048a", "rbg109a", "ry48p.4"])
 def test_small_sequential_orders_reach_their_proven_optimum(benchmarks, name):
     """Value equal to the reference, and proven here as well."""
     folder = benchmarks / "sop"

@@ -17,13 +17,14 @@ from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.circuit import settle_rest
 from sequencer.ordering.cuts import Cuts
 from sequencer.ordering.model import build_model
+from sequencer.ordering.plainness import is_chain
 from sequencer.ordering.portfolio import Run
 from sequencer.ordering.prices import Walks
 from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Alternative, Problem
 from sequencer.ordering.result import Progress
 from sequencer.ordering.scale import scale_of
 from sequencer.ordering.search import Space
-from sequencer.ordering.sequence import Chain, chain_of, is_chain
+from sequencer.ordering.sequence import Chain, chain_of
 from sequencer.ordering.solve import solve
 
 
