@@ -22,6 +22,9 @@ from sequencer.units import Micrometre, shown
 _GEARS: Final = (ExternalGear, InternalGear, DoubleHelicalGear, Spline)
 _ANGULAR: Final = (BoltCircle, Keyway, Flat, Pocket)
 
+#: Closest reading that is asked of a face where nothing needs more [um]; common practice, no source.
+LEAST_READING: Final[Micrometre] = 10.0
+
 #: Share of a tolerance that re-clamping may use; common practice, no source.
 _SHARE: Final = 1 / 3
 
@@ -41,8 +44,8 @@ def targets_of(standing: Standing, made: StageBody, cut: Iterable[str]) -> tuple
         Features that are cut in this visit.
     """
     features = [standing.part.by_name[name] for name in cut]
-    finished = {name for name, state in made.made.items() if state.left <= 0}
-    if not finished:
+    finished = _true(standing, made)
+    if not made.made:
         return tuple(_raw_targets(standing))
     return tuple(
         target
@@ -53,6 +56,12 @@ def targets_of(standing: Standing, made: StageBody, cut: Iterable[str]) -> tuple
         )
         if target is not None
     )
+
+
+def _true(standing: Standing, made: StageBody) -> set[str]:
+    """Features that are true enough to be indicated: finished, or with the stock for grinding only."""
+    left = float(standing.shop.stock.grinding)
+    return {name for name, state in made.made.items() if state.left <= left}
 
 
 def _raw_targets(standing: Standing) -> Iterator[Target]:
@@ -174,8 +183,11 @@ def _wobble(standing: Standing, finished: set[str], cut: list[AnyFeature]) -> Ta
         limit, why = min(limits)
     else:
         tilt = float(standing.shop.machine.capability.reclamping_tilt) * 1000
-        limit = tilt * across / 1000
-        why = f"no teeth are cut here; {shown(tilt, 0)} um over 1 m that re-clamping leaves"
+        limit = max(tilt * across / 1000, LEAST_READING)
+        why = (
+            f"no teeth are cut here; {shown(tilt, 0)} um over 1 m that re-clamping leaves, no less than "
+            f"{shown(LEAST_READING, 0)} um"
+        )
     seat = "; it is the seat: indicated at its rim, or on its supports before the part is set down"
     return Target(face.name, "wobble of the face", limit, why + (seat if face.name == rest else ""))
 
@@ -266,7 +278,7 @@ def _height_zero(standing: Standing) -> str:
 
 
 def _angle_zero(standing: Standing, made: StageBody, cut: list[AnyFeature]) -> str:
-    finished = {name for name, state in made.made.items() if state.left <= 0}
+    finished = _true(standing, made)
     name, _, why = timed_to(finished, cut)
     if name:
         return f"{name}: found again by probing both flanks or several holes; {why}"

@@ -193,3 +193,11 @@ def test_a_table_that_bears_no_unbalance_warns() -> None:
     found = [f for f in plan.findings if "unbalance is" in f.what]
     assert found
     assert "balance it with a counterweight" in found[0].remedy
+
+
+def test_a_semi_finished_part_is_indicated_on_its_own_surfaces() -> None:
+    """Before hardening only the grinding stock is left: that is true enough, and no longer the raw blank."""
+    second, third = planned("press_sleeve").set_ups[1:]
+    for set_up in (second, third):
+        assert "blank" not in [target.name for target in set_up.targets]
+        assert all(target.limit >= 1 for target in set_up.targets)
