@@ -37,8 +37,9 @@ WIDTH, WIDER = 10_000, 6
 #: States of a chain that take the room of one of another problem.
 SMALLER: Final = 8
 
-#: Part of the time left that the constraint program may take.
-SHARE: Final = 0.6
+#: Part of the time left that the constraint program may take, and how often cuts and it begin anew with a
+#: better order.
+SHARE, TURNS = 0.4, 4
 
 #: Operations from which there is something to exchange.
 FEWEST: Final = 4
@@ -98,21 +99,30 @@ class Search:
                 self._layers_until_cut(walks)
             return
         cuts = Cuts(walks)
-        self._run.tell("proving by cuts", 0.0)
-        cuts.improve(self._run.remaining, self._stop, lambda done: self._run.tell("proving by cuts", done))
-        if self._settled(walks) or self._walk(walks):
-            return
-        rest = None
-        if len(walks.steps.to) <= MOST_STEPS:
-            self._run.tell("proving what is left")
-            rest = settle_rest(walks, cuts.kept, SHARE * self._run.remaining(), self._stop)
-        if rest is not None:
-            if rest[0] is not None:
-                self._take(self._chain.total(rest[0]), rest[0])
-            self._raise(rest[1])
-            if self._settled(walks):
+        for _ in range(TURNS):
+            known = self._cost
+            self._run.tell("proving by cuts", 0.0)
+            cuts.improve(
+                self._run.remaining, self._stop, lambda done: self._run.tell("proving by cuts", done)
+            )
+            if self._settled(walks) or self._walk(walks) or self._rest(walks, cuts):
                 return
+            if self._cost >= known:
+                break
         self._layers_until_cut(walks)
+
+    def _rest(self, walks: Walks, cuts: Cuts) -> bool:
+        """Settle what the cuts left, if that is little; tells whether to end."""
+        if len(walks.steps.to) > MOST_STEPS:
+            return False
+        self._run.tell("proving what is left")
+        rest = settle_rest(walks, cuts.kept, SHARE * self._run.remaining(), self._stop)
+        if rest is None:
+            return False
+        if rest[0] is not None:
+            self._take(self._chain.total(rest[0]), rest[0])
+        self._raise(rest[1])
+        return self._settled(walks)
 
     def _walk(self, walks: Walks) -> bool:
         """Improve the prices; tells whether to end."""
