@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
+from sequencer.cli.app import app
 from sequencer.errors import BadFile, SequencerError
 from sequencer.files import read_part_and_shop
 from sequencer.files.order_file import read_order
@@ -122,3 +124,27 @@ def test_the_place_of_one_operation_in_words(plan, stages):
     assert free_lines(()) == (
         "No operation can be moved alone without breaking a rule or costing a change or time.",
     )
+
+
+def test_the_command_prints_an_order_and_judges_it_when_given_back(plan, tmp_path):
+    """An order that breaks a must ends with exit code 1, as an impossible plan does."""
+    part = str(PARTS / "first_wheel.yaml")
+    printed = CliRunner().invoke(app, ["order", part])
+    assert printed.exit_code == 0
+    assert printed.stdout.splitlines() == list(order_lines(plan))
+    file = tmp_path / "order.txt"
+    file.write_text(
+        printed.stdout.replace("bore/finish\n", "").replace("bore/rough", "bore/finish\nbore/rough")
+    )
+    judged = CliRunner().invoke(app, ["order", part, str(file)])
+    assert judged.exit_code == 1
+    assert "bore/rough before bore/finish" in judged.stdout
+
+
+def test_the_command_tells_what_is_free_to_move_of_one_operation_and_of_all():
+    part = str(PARTS / "first_wheel.yaml")
+    one = CliRunner().invoke(app, ["why", part, "keyway/finish"])
+    every = CliRunner().invoke(app, ["why", part])
+    assert "keyway/finish may stand anywhere after" in one.stdout
+    assert "keyway/finish may stand anywhere after" in every.stdout
+    assert CliRunner().invoke(app, ["why", part, "keyway/finnish"]).exit_code == 2
