@@ -29,7 +29,7 @@ STATE_LIMIT = 250_000
 QUICK = 20_000
 
 #: Part of the time left that the proof of the levels above time may take.
-SHARE_OF_UPPER_LEVELS = 0.7
+SHARE_OF_UPPER_LEVELS = 0.85
 
 
 def solve(

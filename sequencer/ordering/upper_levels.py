@@ -14,7 +14,7 @@ from sequencer.ordering.search import Plan, Space
 from sequencer.ordering.tool_groups import NEVER
 
 #: Part of the time of the upper levels that the relaxed question may take.
-SHARE_OF_LEAPS = 0.9
+SHARE_OF_LEAPS = 0.95
 
 #: First width of the passes, how much wider each is than the one before, and most models looked at.
 FIRST_WIDTH, WIDER, MOST_MODELS = 300, 16, 8
