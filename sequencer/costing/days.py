@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from sequencer.costing.account import Basis, tool_costs
+from sequencer.costing.account import Basis, quote_of, tool_costs
 from sequencer.costing.assumptions import Assumptions
 from sequencer.operations import Fact
 from sequencer.part import Quote
@@ -41,7 +41,7 @@ def make_days(basis: Basis, steps: frozenset[int], given: Assumptions, *, whole:
             lead = float(basis.operations.shop.tool_by_name[tool.tool].lead_time) / MINUTES_PER_DAY
             wait, late = (lead, tool.tool) if lead > wait else (wait, late)
     work = minutes / 60 / working.hours_per_day * 7 / working.days_per_week
-    away = basis.times.away / MINUTES_PER_DAY if whole else 0.0
+    away = days_away(basis) if whole else 0.0
     value = wait + work + away
     words = (
         f"{f'tool {late} ' if late else 'tools '}{shown(wait, 1)} d + {shown(minutes / 60, 1)} h/"
@@ -51,6 +51,31 @@ def make_days(basis: Basis, steps: frozenset[int], given: Assumptions, *, whole:
     )
     guess = "hours_per_day" not in working.model_fields_set
     return Fact("days to make", value, "d", words, "shop file, working_time", guess)
+
+
+def days_away(basis: Basis) -> float:
+    """Give the days that a piece is away for work outside: as quoted, else as the plan assumes.
+
+    What is sent out by one method in a row goes in one trip.
+
+    Source: derived
+
+    Parameters
+    ----------
+    basis
+        The plan's steps.
+    """
+    trips: list[tuple[str, float]] = []
+    for step in basis.steps:
+        how, quote = step.step.alternative, quote_of(basis.operations, step)
+        away = float(quote.transit) + float(quote.lead_time) if quote is not None else how.lead_time
+        if away <= 0:
+            trips.append(("", 0.0))
+        elif trips and trips[-1][0] == how.method:
+            trips[-1] = (how.method, max(trips[-1][1], away))
+        else:
+            trips.append((how.method, away))
+    return math.fsum(away for _, away in trips) / MINUTES_PER_DAY
 
 
 def buy_days(quote: Quote) -> Fact:

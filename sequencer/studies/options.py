@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 from typing import Any, Final, Literal
@@ -87,6 +88,9 @@ def _vary(text: str) -> Vary:
             "step": scalar(match["step"]),
         }
         return Vary.model_validate(ends)
+    if values[:1] == "[":
+        listed = scalar(values)
+        return Vary(key=key, values=tuple(listed))
     return Vary(key=key, values=tuple(scalar(each.strip()) for each in values.split(",")))
 
 
@@ -104,14 +108,23 @@ def _way(text: str) -> Forbidden:
         ) from None
 
 
-def scalar(text: str) -> str | int | float | bool:
-    """Read a word of the command line as the file would: whole numbers, numbers, true and false, else text.
+def scalar(text: str) -> Any:
+    """Read a word of the command line: numbers, true and false, a list or group as JSON, else text.
 
     Parameters
     ----------
     text
         The word.
     """
+    if text[:1] in ("[", "{"):
+        try:
+            return json.loads(text)
+        except json.JSONDecodeError as error:
+            raise SequencerError(
+                f"{text!r} is no list or group of keys: {error.msg}",
+                where="what if",
+                remedy='write it as JSON, such as ["hobbing"]',
+            ) from None
     if text in ("true", "false"):
         return text == "true"
     if re.fullmatch(r"[-+]?[0-9]+", text):

@@ -112,7 +112,7 @@ def _run(
         run_here(_payloads(ready, left, 1), keep, stop)
     else:
         with local_pool(min(workers, len(left))) as executor:
-            run_on(executor, _payloads(ready, left, 1), keep, stop, 2 * workers)
+            run_on(executor, _payloads(ready, left, 1), keep, stop, workers)
 
 
 def _payloads(ready: ReadStudy, left: list[Case], chunk: int) -> list[Payload]:

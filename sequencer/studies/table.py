@@ -169,11 +169,14 @@ def _cut(message: str) -> str:
 def _head(result: StudyResult, planned: int) -> str:
     total, done = len(result.ready.cases), len(result.rows)
     text = f"{result.ready.study.name}: {done} of {total} variants, {planned} planned"
-    refused = sum(1 for row in result.rows if row["status"] == "refused")
-    none = done - planned - refused
-    if none:
-        text += f", {none} without a plan"
-    return text + (f", {refused} refused" if refused else "")
+    for status, words in (
+        ("no plan", "without a plan"),
+        ("refused", "refused"),
+        ("program fault", "with a fault of this program"),
+    ):
+        count = sum(1 for row in result.rows if row["status"] == status)
+        text += f", {count} {words}" if count else ""
+    return text
 
 
 def _best(result: StudyResult) -> tuple[dict[str, Any], ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sequencer.errors import BadFile, SequencerError
+from sequencer.errors import BadFile, ProofBroken, SequencerError
 from sequencer.studies.keypath import changed
 
 
@@ -25,8 +25,14 @@ def _row(payload: dict[str, Any], case: dict[str, Any]) -> dict[str, Any]:
         return row | {"status": "planned", "message": ""} | _planned(payload, case)
     except BadFile as error:
         return row | {"status": "refused", "message": _flat(str(error))}
+    except ProofBroken as error:
+        return row | {"status": "program fault", "message": _flat(str(error))}
     except SequencerError as error:
         return row | {"status": "no plan", "message": _flat(str(error))}
+    except Exception as error:
+        # One variant that trips the program must not end a night of others; it is told in its row.
+        message = f"{type(error).__name__}: {error}; please report it with the study"
+        return row | {"status": "program fault", "message": _flat(message)}
 
 
 def _flat(text: str) -> str:

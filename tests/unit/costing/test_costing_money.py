@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from sequencer.costing import cost_words
+from sequencer.part import Quote
 from sequencer.plan import Plan
 from sequencer.shop import Shop
 
@@ -82,3 +83,29 @@ def test_a_tool_that_is_not_owned_is_bought_once(bridge: Plan) -> None:
     shop = Shop.model_validate(values | {"tools": tools})
     plan = replace(bridge, shop=shop, operations=replace(bridge.operations, shop=shop))
     assert _line(plan, "tool T55") == pytest.approx(shop.tool_by_name["T55"].price)
+
+
+def test_quoted_work_outside_counts_with_price_loss_and_days(sleeve: Plan) -> None:
+    """The heat treatment is quoted: 48 a piece, 120 a lot, 4 d there and 2 d on the road instead of 7 d."""
+    quote = Quote.model_validate(
+        {
+            "work": "heat treatment",
+            "source": "Q-7",
+            "price": 48,
+            "per_lot": 120,
+            "freight": 60,
+            "transit": "2 d",
+            "lead_time": "4 d",
+            "loss": 0.02,
+        }
+    )
+    part = sleeve.part.model_copy(update={"quotes": (quote,)})
+    plan = replace(sleeve, part=part, operations=replace(sleeve.operations, part=part))
+    assert _line(plan, "work outside") == pytest.approx(48)
+    assert _line(plan, "set-up and freight of heat treatment outside") == pytest.approx(180)
+    point = next(point for point in plan.costing.risk if point.operation == "part/heat_treat")
+    assert point.chance == pytest.approx(0.02)
+    assert not any(finding.where == "part/heat_treat" for finding in plan.costing.findings)
+    assert part.heat_treatment is not None
+    saved = float(part.heat_treatment.duration) / 1440 - 6
+    assert sleeve.costing.lead_days - plan.costing.lead_days == pytest.approx(saved)

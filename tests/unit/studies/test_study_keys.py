@@ -158,7 +158,8 @@ def test_options_become_a_study() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "value"), [("4", 4), ("-1.5", -1.5), ("true", True), ("26 mm", "26 mm"), ("1e3x", "1e3x")]
+    ("text", "value"),
+    [("4", 4), ("-1.5", -1.5), ("true", True), ("26 mm", "26 mm"), ("1e3x", "1e3x"), ('["a", 1]', ["a", 1])],
 )
 def test_words_of_the_command_line_are_read_as_in_a_file(text: str, value: object) -> None:
     assert scalar(text) == value
@@ -169,3 +170,8 @@ def test_an_option_without_a_value_is_refused() -> None:
         study_of(Path("a"), Path("b"), ["part.lot"], [], [], "clampings", 5.0)
     with pytest.raises(SequencerError, match="'9!' is neither a method nor a tool"):
         study_of(Path("a"), Path("b"), [], [], ["9!"], "clampings", 5.0)
+
+
+def test_a_list_that_is_no_json_is_refused() -> None:
+    with pytest.raises(SequencerError, match=r"'\[hobbing' is no list or group of keys"):
+        scalar("[hobbing")

@@ -202,3 +202,15 @@ def test_a_cluster_that_is_not_there_is_told(study_file: Path) -> None:
         SequencerError, match=r"--cluster: (the package distributed is not|no scheduler answers)"
     ):
         run_study(read_study(study_file), study_file.parent / "out", cluster="tcp://127.0.0.1:9")
+
+
+def test_a_variant_that_trips_the_program_is_a_row(monkeypatch: pytest.MonkeyPatch) -> None:
+    from sequencer.studies import work
+
+    def trip(_payload: object, _case: object) -> dict[str, object]:
+        raise ZeroDivisionError("float division by zero")
+
+    monkeypatch.setattr(work, "_planned", trip)
+    (row,) = work.plan_cases({"cases": [{"number": 4, "name": "odd", "changes": {}}]})
+    assert row["status"] == "program fault"
+    assert row["message"] == "ZeroDivisionError: float division by zero; please report it with the study"
