@@ -247,7 +247,7 @@ schema.
   features. Each change has an owner, a date and a reason.
 * Rates are money an hour in one currency; durations on the machine are minutes (`min`, `s` or `h`), lead
   times days (`d`).
-* What a plan costs follows from `rates`, `effort`, `risks`, the `price`, `uses` and `renewal_price` of tools and the
-  `price_per_kg` of a material; [studies.md](studies.md) says how. What has no price counts nothing and is named;
-  what is left out of `effort` and `risks` is an estimate and marked so.
+* What a plan costs follows from `rates`, `effort`, `risks`, the `price`, `uses` and `renewal_price` of tools
+  and the `price_per_kg` of a material; [studies.md](studies.md) says how. What has no price counts nothing
+  and is named; what is left out of `effort` and `risks` is an estimate and marked so.
 """
