@@ -40,6 +40,7 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
     from sequencer.pictures.dependency_diagram import diagram_dot, diagram_svg
     from sequencer.pictures.half_section import half_section
     from sequencer.pictures.half_section_dxf import half_section_dxf
+    from sequencer.pictures.magazine_map import magazine_map
     from sequencer.pictures.time_bar import time_bar
 
     part = plan.part
@@ -47,6 +48,7 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
         "half-section": half_section(plan),
         "storyboard": storyboard(plan),
         "time-bar": time_bar(plan),
+        "magazine-map": magazine_map(plan),
         "dependencies": diagram_svg(plan, program),
     }
     files: dict[str, bytes] = {}

@@ -23,3 +23,14 @@ def feature_key(name: str) -> str:
         Name of the feature.
     """
     return f"feature-{name}"
+
+
+def tool_key(name: str) -> str:
+    """Give the key of a tool.
+
+    Parameters
+    ----------
+    name
+        Name of the tool.
+    """
+    return f"tool-{name}"

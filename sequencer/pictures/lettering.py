@@ -23,6 +23,32 @@ _BOLD: Final = (
     278, 333, 584, 556, 333, 556, 611, 556, 611, 556, 333, 611, 611, 278, 278, 556, 278, 889, 611, 611,
     611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389, 280, 389, 584,
 )  # fmt: skip
+#: Advance of the characters from no-break space to y with diaeresis (Latin-1), from the same files.
+_LATIN: Final = (
+    278, 333, 556, 556, 556, 556, 260, 556, 333, 737, 370, 556, 584, 333, 737, 552, 400, 549, 333, 333,
+    333, 576, 537, 333, 333, 333, 365, 556, 834, 834, 834, 611, 667, 667, 667, 667, 667, 667, 1000, 722,
+    667, 667, 667, 667, 278, 278, 278, 278, 722, 722, 778, 778, 778, 778, 778, 584, 778, 722, 722, 722,
+    722, 667, 667, 611, 556, 556, 556, 556, 556, 556, 889, 500, 556, 556, 556, 556, 278, 278, 278, 278,
+    556, 556, 556, 556, 556, 556, 556, 549, 611, 556, 556, 556, 556, 500, 556, 500,
+)  # fmt: skip
+_LATIN_BOLD: Final = (
+    278, 333, 556, 556, 556, 556, 280, 556, 333, 737, 370, 556, 584, 333, 737, 552, 400, 549, 333, 333,
+    333, 576, 556, 333, 333, 333, 365, 556, 834, 834, 834, 611, 722, 722, 722, 722, 722, 722, 1000, 722,
+    667, 667, 667, 667, 278, 278, 278, 278, 722, 722, 778, 778, 778, 778, 778, 584, 778, 722, 722, 722,
+    722, 667, 667, 611, 556, 556, 556, 556, 556, 556, 889, 556, 556, 556, 556, 556, 278, 278, 278, 278,
+    611, 611, 611, 611, 611, 611, 611, 549, 611, 611, 611, 611, 611, 556, 611, 556,
+)  # fmt: skip
+#: Signs that sheets use beside these; the wider of the two faces.
+_SIGNS: Final = {
+    letter: width
+    for letters, width in (
+        ("\u2013\u20ac", 556),
+        ("\u2264\u2265\u221a", 549),
+        ("\u2190\u2192\u2014\u2026", 1000),
+        ("\u201c\u201d\u201e", 500),
+    )
+    for letter in letters
+}
 #: Letters outside that range are taken this wide, which is more than nearly all of them are.
 _OTHER: Final = 800
 
@@ -39,11 +65,16 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
     bold
         Whether it is set in the bold face.
     """
-    widths = _BOLD if bold else _PLAIN
+    plain, latin = (_BOLD, _LATIN_BOLD) if bold else (_PLAIN, _LATIN)
     total = 0
     for letter in text:
-        place = ord(letter) - 32
-        total += widths[place] if 0 <= place < len(widths) else _OTHER
+        code = ord(letter)
+        if 32 <= code < 32 + len(plain):
+            total += plain[code - 32]
+        elif 160 <= code < 160 + len(latin):
+            total += latin[code - 160]
+        else:
+            total += _SIGNS.get(letter, _OTHER)
     return total * size / 1000
 
 

@@ -24,6 +24,7 @@ PICTURES = [
     "half-section.svg",
     "storyboard.svg",
     "time-bar.svg",
+    "magazine-map.svg",
     "dependencies.dot",
     "dependencies.svg",
     "dependencies.pdf",

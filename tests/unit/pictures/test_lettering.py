@@ -20,10 +20,17 @@ from sequencer.pictures.rounding import in_units, length_words, number_words, qu
         ("mm", False, 16.66),
         ("10 mm", False, 30.56),
         (" ", False, 2.78),
+        ("ä", False, 5.56),
+        ("Ö", False, 7.78),
+        ("ü", True, 6.11),
+        ("ß", False, 6.11),
+        ("Ø", True, 7.78),
     ],
 )
 def test_widths_are_those_of_the_font_metrics(text: str, bold: bool, width: float) -> None:
-    """Widths of Helvetica in thousandths (Adobe metrics): A 667, bold A 722, m 833, digit 556, blank 278."""
+    """Widths of Helvetica in thousandths (Adobe metrics): A 667, bold A 722, m 833, digit 556, blank 278,
+    adieresis 556, Odieresis and Oslash 778, germandbls 611, bold udieresis 611.
+    """
     assert text_width(text, 10.0, bold=bold) == pytest.approx(width)
 
 
