@@ -28,7 +28,9 @@ from sequencer.pictures.rounding import in_units, length_words, number_words, qu
     ],
 )
 def test_widths_are_those_of_the_font_metrics(text: str, bold: bool, width: float) -> None:
-    """Widths of Helvetica in thousandths (Adobe metrics): A 667, bold A 722, m 833, digit 556, blank 278,
+    """Widths of Helvetica in thousandths (Adobe metrics).
+
+    A 667, bold A 722, m 833, digit 556, blank 278,
     adieresis 556, Odieresis and Oslash 778, germandbls 611, bold udieresis 611.
     """
     assert text_width(text, 10.0, bold=bold) == pytest.approx(width)
