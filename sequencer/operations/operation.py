@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 
 from sequencer.errors import Finding
+from sequencer.operations.run_out import RunOut
 from sequencer.part import Clamping, Part
 from sequencer.shop import ClampingMeans, Shop
 from sequencer.units import Minutes
@@ -114,6 +115,8 @@ class Alternative:
         One sentence: why this works.
     lead_time
         Time away from the shop, for work that is sent out; not part of `minutes` [min].
+    run_out
+        Room of a cutter of teeth at both ends; empty for other work.
     """
 
     method: str
@@ -124,6 +127,7 @@ class Alternative:
     facts: tuple[Fact, ...] = ()
     reason: str = ""
     lead_time: Minutes = 0.0
+    run_out: tuple[RunOut, ...] = field(default=(), repr=False)
 
 
 @dataclass(frozen=True)

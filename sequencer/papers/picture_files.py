@@ -41,6 +41,7 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
     from sequencer.pictures.half_section import half_section
     from sequencer.pictures.half_section_dxf import half_section_dxf
     from sequencer.pictures.magazine_map import magazine_map
+    from sequencer.pictures.run_out_sketch import run_out_sketch
     from sequencer.pictures.time_bar import time_bar
 
     part = plan.part
@@ -49,6 +50,7 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
         "storyboard": storyboard(plan),
         "time-bar": time_bar(plan),
         "magazine-map": magazine_map(plan),
+        "run-out": run_out_sketch(plan),
         "dependencies": diagram_svg(plan, program),
     }
     files: dict[str, bytes] = {}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, fields, is_dataclass
+from dataclasses import asdict, fields, is_dataclass, replace
 from enum import Enum
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Final
@@ -156,7 +156,10 @@ def _set_up(set_up: SetUp) -> dict[str, Any]:
 
 
 def _operation(operation: Operation) -> dict[str, Any]:
-    plain: dict[str, Any] = _plain(asdict(operation))
+    ways = tuple(replace(each, run_out=()) for each in operation.alternatives)
+    plain: dict[str, Any] = _plain(asdict(replace(operation, alternatives=ways)))
+    for way in plain["alternatives"]:
+        del way["run_out"]
     return plain
 
 

@@ -11,6 +11,7 @@ from typing import Final
 from sequencer.cutting.cutter_bodies import CutterBody
 from sequencer.cutting.run_out import Room, Setting, clash_depth, ring_room
 from sequencer.operations.operation import Fact
+from sequencer.operations.run_out import RunOut
 from sequencer.operations.teeth.standing import Obstacle, Standing
 from sequencer.operations.teeth.trial import Check, fail
 from sequencer.units import Mm, shown
@@ -58,6 +59,10 @@ class Clearance:
         The cutter.
     reach
         How far the body itself stands beyond the end of the teeth [mm].
+    setting
+        How the cutter stands to the teeth.
+    standing
+        The teeth with what is around them.
     """
 
     side: str
@@ -66,6 +71,8 @@ class Clearance:
     obstacle: Obstacle | None
     body: CutterBody
     reach: Mm
+    setting: Setting
+    standing: Standing
 
     @property
     def spare(self) -> Mm:
@@ -76,6 +83,35 @@ class Clearance:
     def passes(self) -> bool:
         """Whether the room is enough."""
         return self.spare >= -1e-9
+
+    def run_out(self, overrun: Mm) -> RunOut:
+        """Keep it for those who want to see it.
+
+        Source: derived
+
+        Parameters
+        ----------
+        overrun
+            Travel that the method needs beyond the end of the teeth [mm].
+        """
+        teeth, obstacle = self.standing.teeth, self.obstacle
+        inner, outer = (obstacle.inner, obstacle.outer) if obstacle else _own_ring(self.standing)
+        return RunOut(
+            self.side,
+            self.body,
+            self.setting,
+            teeth.z_from,
+            teeth.z_to,
+            self.standing.clamping.clamping.up == "upper",
+            self.reach,
+            overrun,
+            self.needed,
+            self.has,
+            obstacle.kind if obstacle else "",
+            obstacle.words if obstacle else "",
+            inner,
+            outer,
+        )
 
 
 @lru_cache(maxsize=20000)
@@ -116,7 +152,8 @@ def clearance(
     if not found:
         inner, outer = _own_ring(standing)
         reach = _room(near, setting, inner, outer, side).reach
-        return Clearance(side, reach + margins.overrun + margins.method, math.inf, None, near, reach)
+        needed = reach + margins.overrun + margins.method
+        return Clearance(side, needed, math.inf, None, near, reach, setting, standing)
     return min(found, key=lambda one: one.spare)
 
 
@@ -141,7 +178,7 @@ def _against(
         inner, outer = _own_ring(standing)
         own = _room(beside, setting, inner, outer, side).reach
         needed = max(needed, own + margins.overrun + margins.riser)
-    return Clearance(side, needed, obstacle.near, obstacle, used, reach)
+    return Clearance(side, needed, obstacle.near, obstacle, used, reach, setting, standing)
 
 
 def room_check(
@@ -169,10 +206,10 @@ def room_check(
     )
     needed = Fact(f"run-out needed {found.side}", found.needed, "mm", formula, SOURCE)
     if found.obstacle is None:
-        return Check((needed,))
+        return Check((needed,), run_out=found.run_out(margins.overrun))
     has = Fact(f"run-out room {found.side}", found.has, "mm", f"up to {words}", "part and shop file")
     if found.passes:
-        return Check((needed, has))
+        return Check((needed, has), run_out=found.run_out(margins.overrun))
     sentence = (
         f"{cause} needs {shown(found.needed, 1)} mm {found.side} the teeth, "
         f"has {shown(found.has, 1)} mm against {words}"

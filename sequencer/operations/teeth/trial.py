@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sequencer.operations.operation import Alternative, Fact, Mode, Rejection
+from sequencer.operations.run_out import RunOut
 
 #: Faults that one rejection spells out; further ones are counted.
 MOST_FAULTS: Final = 3
@@ -63,10 +64,13 @@ class Check:
         The numbers of the check.
     fault
         Why the try fails; None if it passes.
+    run_out
+        Room at one end of the teeth, of a check that looked at it.
     """
 
     facts: tuple[Fact, ...] = ()
     fault: Fault | None = None
+    run_out: RunOut | None = None
 
 
 PASSED = Check()
@@ -200,10 +204,12 @@ def passed(
     reason
         One sentence: why it works.
     """
-    every = (*facts_of(checks), *facts)
+    checks = tuple(checks)
+    rooms = tuple(check.run_out for check in checks if check.run_out is not None)
+    every = tuple(dict.fromkeys((*facts_of(checks), *facts)))
     return Outcome(
         alternative=Alternative(
-            way.method, way.tool, way.clamping, mode, minutes, tuple(dict.fromkeys(every)), _closed(reason)
+            way.method, way.tool, way.clamping, mode, minutes, every, _closed(reason), run_out=rooms
         )
     )
 

@@ -25,6 +25,7 @@ PICTURES = [
     "storyboard.svg",
     "time-bar.svg",
     "magazine-map.svg",
+    "run-out.svg",
     "dependencies.dot",
     "dependencies.svg",
     "dependencies.pdf",
