@@ -73,7 +73,10 @@ class Tables(NamedTuple):
 
 
 #: Modules whose functions are compiled, or stand in compiled ones.
-SOURCES: Final = ("kernels", "expansion", "leaping", "chain", "switching_search")
+SOURCES: Final = (
+    *("kernels", "expansion", "leaping", "switching_search"),
+    *("exchanges", "relaxation", "completion", "cuts"),
+)
 
 
 def _cache_folder() -> str:

@@ -229,8 +229,8 @@ def test_stages_of_a_case_hardened_datum():
     assert [op.name for op in (rough, semi, hard)] == ["bore/rough", "bore/semi", "bore/hard"]
     assert [op.stage for op in (rough, semi, hard)] == [Stage.ROUGH, Stage.SEMI, Stage.HARD]
     assert [op.hard for op in (rough, semi, hard)] == [False, False, True]
-    # Stock: (120 - 100)/2 = 10; rough leaves 0.4, semi takes 0.15 and leaves 0.25.
-    assert fact(way(semi, "B2", "I"), "depth of cut") == pytest.approx(0.15)
+    # Stock: (120 - 100)/2 = 10; rough leaves 0.65, semi takes 0.4 and leaves 0.25.
+    assert fact(way(semi, "B2", "I"), "depth of cut") == pytest.approx(0.4)
     assert fact(way(hard, "C2", "III"), "depth of cut") == pytest.approx(0.25)
     assert ("grinding", BENCH) in {(each.method, each.clamping) for each in hard.alternatives}
     assert not any(each.tool == "B2" for each in hard.alternatives)
