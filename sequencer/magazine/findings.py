@@ -239,10 +239,11 @@ def _worn(use: ToolUse, owned: int, lot: int, *, indexed: bool) -> Finding:
     one = owned < use.edges
     worn, what = (use.edges, "one part") if one else (use.lot_edges, f"the lot of {lot}")
     if indexed:
+        tools = "tool is" if owned == 1 else "tools are"
         return Finding(
             Severity.NOTE,
             f"tool {use.tool}",
-            f"{what} wears out {worn} edges, {owned} such tools are owned: {use.reason}",
+            f"{what} wears out {worn} edges, {owned} such {tools} owned: {use.reason}",
             remedy="plan stops at which the edge is indexed",
             subject=SUBJECT,
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -58,6 +59,23 @@ class Wanted:
 
 
 @dataclass(frozen=True)
+class Together:
+    """Two operations that must be done in one clamping.
+
+    Parameters
+    ----------
+    first, second
+        Names of the operations.
+    reason
+        What binds them, with its numbers.
+    """
+
+    first: str
+    second: str
+    reason: str
+
+
+@dataclass(frozen=True)
 class Count:
     """What a search over the candidates tried.
 
@@ -82,14 +100,31 @@ class Covering:
         Part, shop and section.
     given
         Clampings of the planner, tried as well.
+    together
+        Pairs of operations that only rows will do for which cut both in one clamping.
     """
 
-    def __init__(self, holder: Holder, given: Iterable[Clamping] = ()) -> None:
+    def __init__(
+        self, holder: Holder, given: Iterable[Clamping] = (), together: Iterable[Together] = ()
+    ) -> None:
         self.holder = holder
+        self.together = tuple(together)
         self.candidates = tuple(_candidates(holder, given))
         self._reached: dict[int, frozenset[str]] = {}
         self._cut: dict[int, dict[str, Operation]] = {}
         self.tried = Count(0, 0)
+
+    def bound_by(self, pairs: Iterable[Together]) -> Covering:
+        """Give the same search with other pairs bound to one clamping; what is known stays known.
+
+        Parameters
+        ----------
+        pairs
+            The pairs.
+        """
+        other = copy(self)
+        other.together = tuple(pairs)
+        return other
 
     def cut_by(self, index: int) -> dict[str, Operation]:
         """Give the operations of all features when a candidate is the only clamping, by name.
@@ -204,6 +239,16 @@ class _Search:
         self._masks: dict[int, int] = {}
         self._soft = self._side(hard=False)
         self._hard = self._side(hard=True)
+        self._pairs = self._bound()
+
+    def _bound(self) -> tuple[int, ...]:
+        """Pairs that one candidate must cut, as bits, of which both are wanted."""
+        bits = {each.name: 1 << i for i, each in enumerate(self.wanted)}
+        return tuple(
+            bits[each.first] | bits[each.second]
+            for each in self.covering.together
+            if each.first in bits and each.second in bits
+        )
 
     def _side(self, *, hard: bool) -> int:
         return sum(1 << i for i, each in enumerate(self.wanted) if each.hard in (None, hard))
@@ -230,22 +275,24 @@ class _Search:
             if self.covering.candidates[first].first:
                 yield from self._grow((first,), count, hard_from)
 
-    def _covered(self, row: tuple[int, ...], hard_from: int) -> int:
+    def _covers(self, row: tuple[int, ...], hard_from: int) -> bool:
+        """Whether a row cuts everything, and each bound pair in one of its clampings."""
+        sides = (self._soft if place < hard_from else self._hard for place in range(len(row)))
+        masks = [self._mask(index) & side for index, side in zip(row, sides, strict=True)]
         covered = 0
-        for place, index in enumerate(row):
-            side = self._soft if place < hard_from else self._hard
-            covered |= self._mask(index) & side
-        return covered
+        for mask in masks:
+            covered |= mask
+        return covered == self.all and all(any(mask & pair == pair for mask in masks) for pair in self._pairs)
 
     def _grow(self, row: tuple[int, ...], count: int, hard_from: int) -> Iterator[Layout]:
         if len(row) == count:
             self.rows_tried += 1
-            if self._covered(row, hard_from) != self.all:
+            if not self._covers(row, hard_from):
                 return
             self.reaching += 1
             for index in row:
                 self._settle(index)
-            if self._covered(row, hard_from) == self.all and self._stands(row):
+            if self._covers(row, hard_from) and self._stands(row):
                 yield self._layout(row, hard_from)
             return
         made = frozenset().union(*(self.covering.reached_by(index) for index in row))

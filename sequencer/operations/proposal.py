@@ -161,7 +161,8 @@ def propose_clampings(part: Part, shop: Shop, section: Section) -> tuple[tuple[C
     pairs: list[tuple[_Merit, Layout]] = []
     longer: list[tuple[_Merit, Layout]] = []
     for further, plated in _rounds(part):
-        if pairs and not min(merit for merit, _ in pairs + longer).blocked:
+        best_yet = min((merit for merit, _ in pairs + longer), default=None)
+        if best_yet is not None and not best_yet.blocked and not best_yet.torn:
             break
         sources = [holder.after(layout) for _, layout in pairs[:EXTENDED]] if further else [holder.pairs()]
         tried = [layout for layouts in sources for layout in _most_reaching(holder, layouts, plated)]

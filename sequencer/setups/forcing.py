@@ -89,7 +89,7 @@ def forced_by(
         reason = refusal or "their cuts cannot be put into an order with fewer"
     else:
         core = _core(covering, wanted, names, clamping - 1)
-        reason = _reason(covering, wanted, core, clamping - 1)
+        reason = _bound(covering, wanted, core, clamping - 1) or _reason(covering, wanted, core, clamping - 1)
     remedies, tried = finder(core, clamping - 1)
     return Forced(clamping, core, reason, remedies, tried)
 
@@ -124,6 +124,22 @@ def _weight(feature: AnyFeature) -> int:
 def _does(covering: Covering, wanted: tuple[Wanted, ...], names: Iterable[str], count: int) -> Layout | None:
     kept = set(names)
     return next(covering.layouts([each for each in wanted if each.feature in kept], count, wanted), None)
+
+
+def _bound(covering: Covering, wanted: tuple[Wanted, ...], core: tuple[str, ...], count: int) -> str:
+    """What binds cuts of the core to one clamping, where fewer clampings would do but for that."""
+    asked = [each for each in wanted if each.feature in core]
+    apart = next(covering.bound_by(()).layouts(asked, count, wanted), None)
+    if apart is None:
+        return ""
+    pairs = covering.together
+    for pair in covering.together:
+        fewer = tuple(each for each in pairs if each != pair)
+        if next(covering.bound_by(fewer).layouts(asked, count, wanted), None) is None:
+            pairs = fewer
+    said = "; ".join(dict.fromkeys(each.reason for each in pairs))
+    held = "; ".join(hold_words(clamping) for clamping in apart.clampings)
+    return f"{said}; but for that {count} would do (held {held})"
 
 
 def _reason(covering: Covering, wanted: tuple[Wanted, ...], core: tuple[str, ...], count: int) -> str:

@@ -14,6 +14,7 @@ from sequencer.operations.layouts import Holder, Layout
 from sequencer.part import Part
 from sequencer.part.section import make_section
 from sequencer.precedence.make import make_graph
+from sequencer.precedence.together import bound_to_one_clamping
 from sequencer.sequencing import Sequence, make_sequence, refuse_errors
 from sequencer.setups.forcing import Forced, forced_by
 from sequencer.setups.holds import layout_words
@@ -87,7 +88,8 @@ def least_clampings(operations: OperationList, sequence: Sequence) -> LeastClamp
     """
     part = _free(operations.part)
     given = tuple(fitted.clamping for fitted in operations.clampings)
-    covering = Covering(Holder(part, operations.shop, make_section(part)), given)
+    together = bound_to_one_clamping(operations)
+    covering = Covering(Holder(part, operations.shop, make_section(part)), given, together)
     wanted = wanted_of(operations, sequence, covering)
     planned = sequence.clampings
     number, proven, fewer = planned, True, ""
@@ -138,7 +140,8 @@ def other_rows(operations: OperationList, most: int = _LONGEST) -> Iterator[Layo
         Most clampings of a row.
     """
     part, shop = operations.part, operations.shop
-    covering = Covering(Holder(_free(part), shop, make_section(part)))
+    together = bound_to_one_clamping(operations)
+    covering = Covering(Holder(_free(part), shop, make_section(part)), together=together)
     known = covering.cut_by(0).keys() if covering.candidates else ()
     wanted = tuple(
         Wanted(op.name, op.feature, op.hard)

@@ -8,7 +8,7 @@ from typing import Final
 
 from sequencer.errors import NoPlan
 from sequencer.operations import make_operations
-from sequencer.operations.covering import Covering, Wanted
+from sequencer.operations.covering import Covering, Together, Wanted
 from sequencer.operations.facts import mm
 from sequencer.operations.layouts import Holder, Layout
 from sequencer.part import Part
@@ -75,7 +75,7 @@ def remedies_of(
     for change in _changes(holder.part, holder.shop, covering, core):
         if change.kind in done:
             continue
-        how = _works(change, wanted, count)
+        how = _works(change, wanted, covering.together, count)
         if not how:
             if change.kind not in vain:
                 vain.append(change.kind)
@@ -91,10 +91,10 @@ def remedies_of(
     return tuple(found), tuple(dict.fromkeys(kind for kind in vain if kind not in done))
 
 
-def _works(change: _Change, wanted: tuple[Wanted, ...], count: int) -> str:
+def _works(change: _Change, wanted: tuple[Wanted, ...], together: tuple[Together, ...], count: int) -> str:
     """How the part is held with a change; empty if it does not save the clamping."""
     asked = tuple(each for each in wanted if each.feature != change.without)
-    covering = Covering(Holder(change.part, change.shop, make_section(change.part)))
+    covering = Covering(Holder(change.part, change.shop, make_section(change.part)), together=together)
     for place, layout in enumerate(covering.layouts(asked, count)):
         if place == _MOST_TOLD:
             break

@@ -31,7 +31,7 @@ def held_only_together(context: RuleContext) -> Iterator[Outcome]:
     seen = Context(context.part, context.shop, context.section, context.clampings)
     for relation in relations_of(seen):
         for partner in partners(relation):
-            pairs = [pair for pair in _pairs(context, relation, partner) if _may_part(context, *pair)]
+            pairs = [pair for pair in last_pairs(context, relation, partner) if _may_part(context, *pair)]
             names = {name for pair in pairs for op in pair for name in machine_clampings(op)}
             fitted = [each for each in context.clampings if each.name in names]
             found = apart_and_together(seen, relation, partner, fitted) if pairs else None
@@ -41,10 +41,22 @@ def held_only_together(context: RuleContext) -> Iterator[Outcome]:
                     yield demand(one, two, found.sentence)
 
 
-def _pairs(
+def last_pairs(
     context: RuleContext, relation: TolerancedRelation, partner: str
 ) -> Iterator[tuple[Operation, Operation]]:
-    """Last cuts of the two surfaces on the machine, on the same side of hardening."""
+    """Give the last cuts of the two surfaces of a relation on the machine, on the same side of hardening.
+
+    Source: derived
+
+    Parameters
+    ----------
+    context
+        The operations and what is known.
+    relation
+        The relation.
+    partner
+        One of its partners.
+    """
     if relation.kind is Kind.APEX:
         halves = [op for op in _last(context, relation.feature) if op.half]
         yield from pairwise(halves)
