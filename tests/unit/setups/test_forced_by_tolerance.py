@@ -63,7 +63,7 @@ def close(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 
 def test_a_runout_that_no_reclamping_leaves_forces_a_third_clamping(close: Plan) -> None:
     assert (close.sequence.clampings, close.least.number, close.least.proven) == (3, 3, True)
-    place = {step.operation.name: step.clamping for step in close.sequence.steps}
+    place = {step.operation.name: step.visit for step in close.sequence.steps}
     assert place["rim/finish"] == place["bore/finish"] != place["upper_face/finish"]
 
 
