@@ -307,7 +307,7 @@ def test_same_tool_neighbours_are_kept_by_the_objective() -> None:
     ("tool", "words"),
     [
         ("T1", ""),
-        ("T2", "T2 weighs 30 kg, the magazine takes 25"),
+        ("T2", "T2 mass 30 kg, the magazine takes 25 kg"),
         ("T3", "T3 is marked so in the shop file"),
     ],
     ids=["in the magazine", "too heavy", "by hand"],

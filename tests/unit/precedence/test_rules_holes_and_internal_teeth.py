@@ -237,7 +237,7 @@ def test_holes_at_an_angle_to_teeth_share_their_zero() -> None:
 
 def test_holes_at_an_angle_to_both_helices_share_their_zero(double_wheel: Part) -> None:
     bolts = holes("bolts", "upper_face", 200, 14, phase={"to": "wheel", "tolerance": "0.1 mm"})
-    features = [f.model_dump(mode="json", exclude_none=True) for f in double_wheel.features]
+    features = [f.model_dump(mode="json", exclude_unset=True) for f in double_wheel.features]
     made = part(*features, bolts, datums={"A": "bore", "B": "lower_face"})
     said = demands(spoken("R27", listed(made)))
     assert said == {"bolts/drill = wheel/finish_lower", "bolts/drill = wheel/finish_upper"}

@@ -92,7 +92,7 @@ def test_an_apex_check_on_the_bench_is_a_warning(double_wheel: Part) -> None:
 
 def test_what_is_timed_to_the_apex_waits_for_its_check(double_wheel: Part) -> None:
     timed = holes("bolts", "upper_face", 200, 14, phase={"to": "wheel", "tolerance": "0.1 mm"})
-    features = [f.model_dump(mode="json", exclude_none=True) for f in double_wheel.features]
+    features = [f.model_dump(mode="json", exclude_unset=True) for f in double_wheel.features]
     made = part(*features, timed, datums={"A": "bore", "B": "lower_face"})
     assert "wheel/apex_check > bolts/drill" in demands(spoken("R11", listed(made)))
 
