@@ -37,12 +37,15 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
         When a picture cannot be made.
     """
     from sequencer.pictures.clamping_picture import storyboard
+    from sequencer.pictures.cost_bars import cost_bars
+    from sequencer.pictures.cost_charts import break_even_line, tornado, value_at_risk
     from sequencer.pictures.dependency_diagram import diagram_dot, diagram_svg
     from sequencer.pictures.half_section import half_section
     from sequencer.pictures.half_section_dxf import half_section_dxf
     from sequencer.pictures.magazine_map import magazine_map
     from sequencer.pictures.run_out_sketch import run_out_sketch
     from sequencer.pictures.time_bar import time_bar
+    from sequencer.pictures.tolerance_matrix import tolerance_matrix
 
     part = plan.part
     drawn = {
@@ -51,6 +54,11 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
         "time-bar": time_bar(plan),
         "magazine-map": magazine_map(plan),
         "run-out": run_out_sketch(plan),
+        "tolerances": tolerance_matrix(plan),
+        "cost-bars": cost_bars(plan),
+        "break-even": break_even_line(plan),
+        "tornado": tornado(plan),
+        "value-at-risk": value_at_risk(plan),
         "dependencies": diagram_svg(plan, program),
     }
     files: dict[str, bytes] = {}

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, floor, log10
+from math import ceil, floor
 from typing import TYPE_CHECKING, Final
 
 import drawsvg as svg
 
 from sequencer.operations import BENCH, Mode
 from sequencer.pictures import ink
+from sequencer.pictures.charts import round_step
 from sequencer.pictures.keys import step_key
 from sequencer.pictures.lettering import FAMILY, text_width, wrapped
 from sequencer.pictures.rounding import number_words
@@ -116,19 +117,13 @@ def draw_time_bar(sequence: Sequence, title: str) -> str:
 
 
 def _draw_axis(drawing: svg.Drawing, minutes: float, scale: float, bottom: float) -> None:
-    step = _round_step(minutes / 10)
+    step = round_step(minutes / 10)
     for count in range(floor(minutes / step + 1e-9) + 1):
         x = LEFT + count * step * scale
         drawing.append(svg.Line(x, TOP - 4, x, bottom, stroke=ink.SHADE, stroke_width=0.2))
         _text(drawing, number_words(count * step, ""), x, bottom + 4.5, anchor="middle")
     _text(drawing, "min", WIDTH - RIGHT + 1.5, bottom + 8.5, anchor="end")
     _text(drawing, "Numbers: steps of the route sheet.", LEFT, TOP - 6.5, shade=ink.QUIET)
-
-
-def _round_step(least: float) -> float:
-    """A step of 1, 2 or 5 times a power of ten that is not below the least one."""
-    decade = 10.0 ** floor(log10(max(least, 1e-3)))
-    return next(factor * decade for factor in (1.0, 2.0, 5.0, 10.0) if factor * decade >= least - 1e-9)
 
 
 def _draw_row(
