@@ -54,7 +54,7 @@ def money(value: float) -> str:
 
 
 def fills() -> tuple[tuple[object, str], ...]:
-    """Give fills that differ without colour, each with the shade of words on it; empty where none is clear."""
+    """Give fills that differ without colour, each with the shade of words on it (empty: none is clear)."""
     return (
         (ink.PAPER, ink.INK),
         (hatch(1.8, 45, ink.INK, 0.22), ""),
