@@ -94,6 +94,15 @@ class Plan:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, errors first."""
+        return self._findings(self.least)
+
+    @cached_property
+    def weighty(self) -> tuple[Finding, ...]:
+        """Errors and warnings alone; quicker, since what forces each clamping is a note."""
+        least = least_clampings(self.operations, self.sequence, reasons=False)
+        return tuple(each for each in self._findings(least) if each.severity is not Severity.NOTE)
+
+    def _findings(self, least: LeastClampings) -> tuple[Finding, ...]:
         order = {"error": 0, "warning": 1, "note": 2}
         found = dict.fromkeys(
             (
@@ -105,7 +114,7 @@ class Plan:
                 *self.datums.findings,
                 *self.ledger.findings,
                 *self.inspection.findings,
-                *least_findings(self.least),
+                *least_findings(least),
             )
         )
         return tuple(sorted(found, key=lambda finding: order[finding.severity]))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
@@ -100,7 +100,28 @@ def find_remedies(asked: Asked) -> tuple[Remedy, ...]:
         *_by_clamping(asked, fitting),
         *_bigger(asked, fitting),
     ]
-    return in_order_of_cost(found)
+    return in_order_of_cost([*found, *_two_at_once(asked, fitting, found)])
+
+
+def _two_at_once(asked: Asked, fitting: Fitting, alone: list[Remedy]) -> Iterator[Remedy]:
+    """Fewer sister tools with another remedy, where that fits alone only at a higher price, or not at all."""
+    if any(each.kind == "sister tools" for each in alone):
+        return
+    for policy, text in _POLICIES.items():
+        uses = tool_uses(asked.sequence, asked.shop, asked.lot, policy)
+        if asked.copies(uses) == asked.copies(asked.uses):
+            continue
+        fewer, minutes = replace(asked, uses=uses), _exchanged(asked, uses)
+        for second in (*_by_hand(fewer, fitting), *_by_clamping(fewer, fitting), *_bigger(fewer, fitting)):
+            both = replace(
+                second,
+                words=f"{text}, and {second.words}",
+                minutes=round(second.minutes + minutes, 6),
+                money=round(second.money + asked.money(minutes), 6),
+            )
+            if all(both.money < each.money for each in alone if each.kind == second.kind):
+                alone = [*alone, both]
+                yield both
 
 
 def in_order_of_cost(remedies: list[Remedy]) -> tuple[Remedy, ...]:
@@ -130,14 +151,16 @@ def _exchanged(asked: Asked, uses: tuple[ToolUse, ...]) -> Minutes:
     return fewer * float(asked.shop.effort.load_tool)
 
 
+_POLICIES: Final[dict[Policy, str]] = {
+    "part": "load sister tools for one part only and exchange worn ones between parts",
+    "one": "load one of each tool and exchange worn ones at planned stops",
+}
+
+
 def _sisters(asked: Asked, fitting: Fitting) -> Iterator[Remedy]:
     """Fewer sister tools; the worn ones are exchanged at stops."""
-    words: dict[Policy, str] = {
-        "part": "load sister tools for one part only and exchange worn ones between parts",
-        "one": "load one of each tool and exchange worn ones at planned stops",
-    }
     before = asked.copies(asked.uses)
-    for policy, text in words.items():
+    for policy, text in _POLICIES.items():
         uses = tool_uses(asked.sequence, asked.shop, asked.lot, policy)
         copies = asked.copies(uses)
         if copies != before and fitting.fits(copies, asked.shop.magazine):
@@ -161,7 +184,10 @@ def _split(asked: Asked, fitting: Fitting) -> Iterator[Remedy]:
     copies = asked.copies(uses)
     if copies != before:
         parts = -(-asked.lot // low)
-        words = f"split the lot of {asked.lot} into {parts} of at most {low}, with fresh tools for each"
+        words = (
+            f"split the lot of {asked.lot} into {parts} of at most {low}, made one right after the other, "
+            "with fresh tools for each"
+        )
         yield _remedy(asked, fitting, "split of the lot", words, copies, _exchanged(asked, uses))
 
 

@@ -151,7 +151,10 @@ def _use(tool: AnyTool, steps: list[Step], shop: Shop, lot: int, window: int, po
     reason += f"; one edge for the whole of {', '.join(whole)}" if whole else ""
     wanted = max({"lot": lot_edges, "part": edges, "one": 1}[policy], window_edges)
     loaded = max(1, min(wanted, tool.owned))
-    return ToolUse(tool.name, numbers, minutes, edges, loaded, reason, lot_edges, window_edges, whole, lasts)
+    worn = round(math.fsum(cut.share for cut in cuts), 9)
+    return ToolUse(
+        tool.name, numbers, minutes, edges, loaded, reason, lot_edges, window_edges, whole, lasts, worn
+    )
 
 
 def _metres(step: Step) -> float:

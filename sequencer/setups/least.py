@@ -68,7 +68,7 @@ class LeastClampings:
         return f"{self.number}, {proof} over {self.proven_over}" + (f"; {forced}" if forced else "")
 
 
-def least_clampings(operations: OperationList, sequence: Sequence) -> LeastClampings:
+def least_clampings(operations: OperationList, sequence: Sequence, *, reasons: bool = True) -> LeastClampings:
     """Prove how few clampings cut what a plan cuts on the machine, and say what forces each.
 
     Every row of fewer clampings out of all candidates is examined: ways to hold the raw blank (jaws outside
@@ -85,6 +85,8 @@ def least_clampings(operations: OperationList, sequence: Sequence) -> LeastClamp
         Operations of the plan.
     sequence
         Its order.
+    reasons
+        Whether to say what forces each clamping and what would avoid it, which takes most of the time.
     """
     part = _free(operations.part)
     given = tuple(fitted.clamping for fitted in operations.clampings)
@@ -110,7 +112,7 @@ def least_clampings(operations: OperationList, sequence: Sequence) -> LeastClamp
             refusals.get(clamping - 1, ""),
         )
         for clamping in range(2, number + 1)
-        if wanted
+        if wanted and reasons
     )
     words = f"{len(covering.candidates)} ways to hold it and {rows} rows of them with fewer clampings"
     if number == 1:

@@ -62,8 +62,8 @@ def _planned(payload: dict[str, Any], case: dict[str, Any]) -> dict[str, Any]:
         "currency": costing.account.currency,
         "lead_days": _figures(costing.lead_days),
         "make_or_buy": costing.advice.sentence,
-        "errors": sum(1 for finding in plan.findings if finding.severity == "error"),
-        "warnings": sum(1 for finding in plan.findings if finding.severity == "warning"),
+        "errors": sum(1 for finding in plan.weighty if finding.severity == "error"),
+        "warnings": sum(1 for finding in plan.weighty if finding.severity == "warning"),
         "outline": outline_of(plan).as_dict(),
     }
 

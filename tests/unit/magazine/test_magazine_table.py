@@ -289,3 +289,23 @@ def test_what_cannot_balance_is_an_error_with_the_bound():
     house = shop([tool("A", mass=20, centre_of_mass="90 mm")], imbalance="15 kg")
     table = make_magazine(sequence(("A", 1.0)), house, lot=1)
     assert "20 kg heavier than the other, 5 kg too much; no arrangement keeps it" in str(table.findings[0])
+
+
+def test_two_remedies_together_where_one_alone_costs_more():
+    """Three A for a lot of 4, and B to E once: 7 pockets, 4 there.
+
+    By hand alone: A, changed twice a piece, 4 x 2 x 5.75 = 46 min; with one A instead of three there is one
+    too many, and B by hand costs 23 min and the two exchanges of A.
+    """
+    house = shop([tool("A", life="10 min", owned=3), *(tool(name) for name in "BCDE")], pockets=4)
+    table = make_magazine(sequence(("A", 2.5), ("B", 1), ("A", 2.5), ("C", 1), ("D", 1), ("E", 1)), house, 4)
+    assert table.needed == 7
+    minutes = 4 * 5.75 + 2 * float(house.effort.load_tool)
+    first, alone = table.remedies
+    assert first.words == (
+        "load sister tools for one part only and exchange worn ones between parts, "
+        "and load B by hand at planned stops"
+    )
+    assert (first.needed, first.available) == (4, 4)
+    assert (first.minutes, first.money) == (pytest.approx(minutes), pytest.approx(minutes / 60 * 120))
+    assert (alone.words, alone.minutes) == ("load A by hand at planned stops", pytest.approx(2 * 4 * 5.75))

@@ -85,6 +85,29 @@ def test_two_parts_want_one_cutter_that_is_worn_after_the_first():
     assert "sharpen between the parts: say how long with regrind_time" in text
 
 
+def test_lives_of_two_real_plans_are_added_up():
+    """The hob lasts for either lot, not for both; the share worn off comes from the plan."""
+    part, shop = read_part_and_shop(PARTS / "first_wheel.yaml", PARTS / "shop.yaml")
+    one = make_plan(part, shop)
+    hob = hob_of(one)
+    use = next(each for each in one.magazine.uses if each.tool == hob)
+    metres = sum(
+        fact.value
+        for step in one.sequence.steps
+        if step.alternative.tool == hob
+        for fact in step.alternative.facts
+        if fact.name == "length of teeth cut"
+    )
+    usable = shop.limits.life_use * float(shop.tool_by_name[hob].life_length) / 1000
+    assert use.share == pytest.approx(metres / usable, abs=1e-6)
+    lot = int(0.75 / use.share)
+    assert lot * use.share <= 1 < 2 * lot * use.share
+    plans = [
+        in_shop(make_plan(part.model_copy(update={"name": n, "lot": lot}), shop), hob, owned=1) for n in "AB"
+    ]
+    assert f"warning: tool {hob}: 2 parts want it and wear out 2 together" in words(week(plans))
+
+
 def test_there_is_no_time_to_sharpen_between_two_parts():
     """Sharpening takes 5 d, the parts follow each other at once."""
     from sequencer.units import parse

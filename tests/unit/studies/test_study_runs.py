@@ -214,3 +214,14 @@ def test_a_variant_that_trips_the_program_is_a_row(monkeypatch: pytest.MonkeyPat
     (row,) = work.plan_cases({"cases": [{"number": 4, "name": "odd", "changes": {}}]})
     assert row["status"] == "program fault"
     assert row["message"] == "ZeroDivisionError: float division by zero; please report it with the study"
+
+
+def test_errors_and_warnings_are_those_of_all_findings() -> None:
+    """A row counts them without asking what forces each clamping; the count is the same."""
+    from sequencer.files import read_part_and_shop
+    from sequencer.plan import make_plan
+
+    parts = Path(__file__).parents[3] / "parts"
+    plan = make_plan(*read_part_and_shop(parts / "first_wheel.yaml", parts / "shop.yaml"))
+    assert plan.weighty
+    assert plan.weighty == tuple(each for each in plan.findings if each.severity != "note")
