@@ -99,6 +99,12 @@ def _section(section: Section, wording: Wording) -> str:
     if section.title:
         parts.append(f"<h2>{escape(section.title)}</h2>")
     parts.append(_entries(section.entries, wording))
+    if section.contents:
+        lines = "".join(
+            f'<li><a href="#{_anchor(each.name)}">{escape(each.name)}</a> {escape(each.words)}</li>'
+            for each in section.contents
+        )
+        parts.append(f"<ol>{lines}</ol>")
     parts += [f"<p>{escape(words)}</p>" for words in section.paragraphs]
     if section.cautions:
         cautions = "".join(f"<li>{escape(words)}</li>" for words in section.cautions)

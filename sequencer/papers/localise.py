@@ -77,6 +77,7 @@ def _section(section: Section, wording: Wording) -> Section:
         section,
         title=wording.words(section.title),
         entries=tuple(_entry(entry, wording) for entry in section.entries),
+        contents=tuple(_entry(entry, wording) for entry in section.contents),
         cautions=tuple(wording.words(words) for words in section.cautions),
         paragraphs=tuple(wording.words(words) for words in section.paragraphs),
         tables=tuple(_table(table, wording) for table in section.tables),

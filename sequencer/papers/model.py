@@ -207,6 +207,8 @@ class Section:
         Sentences.
     tables, figures
         Tables and pictures.
+    contents
+        Titles of the sheets that follow, each with what it is for.
     new_page
         True if it begins on a page of its own.
     beside
@@ -219,6 +221,7 @@ class Section:
     paragraphs: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     figures: tuple[Figure, ...] = ()
+    contents: tuple[Entry, ...] = ()
     new_page: bool = False
     beside: bool = False
 

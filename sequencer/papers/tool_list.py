@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import short_entries, stamp_of
-from sequencer.papers.model import Column, Entry, Row, Section, Sheet, Table
+from sequencer.papers.model import Column, Entry, Figure, Row, Section, Sheet, Table
 from sequencer.units import shown
 
 if TYPE_CHECKING:
@@ -14,13 +14,15 @@ if TYPE_CHECKING:
     from sequencer.plan import Plan
 
 
-def tool_list(plan: Plan) -> Sheet:
+def tool_list(plan: Plan, figures: tuple[Figure, ...] = ()) -> Sheet:
     """Make the tool list of a plan.
 
     Parameters
     ----------
     plan
         The plan.
+    figures
+        Pictures of the magazine.
     """
     magazine = plan.magazine
     entries = (
@@ -37,6 +39,7 @@ def tool_list(plan: Plan) -> Sheet:
     sections = (
         Section("Tools", tables=(_tools(plan),), cautions=_cautions(plan)),
         Section("Magazine", tables=(*further, _magazine(plan))),
+        *(Section(figure.title, figures=(figure,), new_page=True) for figure in figures),
     )
     return Sheet("Tool list", stamp_of(plan), entries, sections)
 

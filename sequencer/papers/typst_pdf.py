@@ -118,6 +118,7 @@ def _section(section: Section) -> dict[str, Any]:
         "paragraphs": list(section.paragraphs),
         "tables": [_table(table) for table in section.tables],
         "figures": [vars(figure) for figure in section.figures],
+        "contents": [vars(entry) for entry in section.contents],
         "new_page": section.new_page,
         "beside": section.beside,
         "side_by_side": len(section.tables) > 1 and narrow,

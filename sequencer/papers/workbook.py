@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, Final
 
@@ -26,6 +27,7 @@ from sequencer.pictures.rounding import places
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
+    from openpyxl.styles import Alignment, Font
     from openpyxl.worksheet.worksheet import Worksheet
 
 _INK: Final = "FF111111"
@@ -156,8 +158,6 @@ def _plain(text: str) -> str:
 
 
 def _put(page: Worksheet, row: int, column: int, value: Cell, **style: Any) -> None:
-    from openpyxl.styles import Alignment, Font
-
     cell = page.cell(row, column)
     if isinstance(value, Amount):
         cell.number_format = _format(value.value, value.unit)
@@ -167,17 +167,27 @@ def _put(page: Worksheet, row: int, column: int, value: Cell, **style: Any) -> N
         cell.data_type = "s"
     else:
         cell.value = value
-    cell.font = Font(
-        name="Arial",
-        size=style.get("size", _SIZE),
-        bold=style.get("bold", False),
-        color=style.get("color", _INK),
-    )
-    cell.alignment = Alignment(
+    cell.font = _font(style.get("size", _SIZE), style.get("bold", False), style.get("color", _INK))
+    cell.alignment = _alignment(style.get("wrap", False), style.get("right", False))
+
+
+@cache
+def _font(size: float, bold: bool, color: str) -> Font:
+    """One object for all cells that look the same: making them takes most of the time."""
+    from openpyxl.styles import Font
+
+    return Font(name="Arial", size=size, bold=bold, color=color)
+
+
+@cache
+def _alignment(wrap: bool, right: bool) -> Alignment:
+    from openpyxl.styles import Alignment
+
+    return Alignment(
         vertical="top",
-        wrap_text=style.get("wrap", False),
-        horizontal="right" if style.get("right", False) else None,
-        indent=1 if style.get("right", False) else 0,
+        wrap_text=wrap,
+        horizontal="right" if right else None,
+        indent=1 if right else 0,
     )
 
 
@@ -205,12 +215,16 @@ def _write_entries(page: Worksheet, entries: tuple[Entry, ...], row: int, wordin
 def _write_words(page: Worksheet, section: Section, row: int, wording: Wording) -> int:
     warning = wording.words("Caution").upper()
     narrow = any(len(table.columns) <= 4 for table in section.tables)
-    if not (section.entries or section.cautions or section.paragraphs or narrow):
+    if not (section.entries or section.contents or section.cautions or section.paragraphs or narrow):
         return row
     if section.title:
         _put(page, row, 1, section.title, size=12, bold=True)
         row += 1
     row = _write_entries(page, section.entries, row, wording)
+    for entry in section.contents:
+        _put(page, row, 1, entry.name, bold=True)
+        _put(page, row, 2, entry.words)
+        row += 1
     lines = [*section.paragraphs, *(f"{warning}: {caution}" for caution in section.cautions)]
     for line in lines:
         page.merge_cells(start_row=row, start_column=1, end_row=row, end_column=8)

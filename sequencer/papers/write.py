@@ -5,19 +5,27 @@ from __future__ import annotations
 import os
 from errno import EISDIR
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from sequencer.errors import SequencerError
+from sequencer.papers.cost_sheet import cost_sheet
+from sequencer.papers.datum_sheet import datum_sheet
 from sequencer.papers.findings_sheet import findings_sheet
+from sequencer.papers.front_page import front_page
 from sequencer.papers.gear_sheet import gear_sheet
 from sequencer.papers.html_page import sheets_html
+from sequencer.papers.inspection_sheet import inspection_sheet
+from sequencer.papers.ledger_sheet import ledger_sheet
 from sequencer.papers.localise import localised, style_of
 from sequencer.papers.method_sheet import method_sheet
 from sequencer.papers.model import Figure, Section, Sheet
 from sequencer.papers.picture_files import Form, picture_files
 from sequencer.papers.plan_json import plan_text
+from sequencer.papers.review_sheet import review_sheet
 from sequencer.papers.route_sheet import route_sheet
 from sequencer.papers.setup_sheets import setup_sheets
+from sequencer.papers.sources_sheet import sources_sheet
+from sequencer.papers.time_sheet import time_sheet
 from sequencer.papers.tool_list import tool_list
 from sequencer.papers.typst_pdf import sheets_pdf
 from sequencer.papers.workbook import sheets_xlsx
@@ -26,11 +34,18 @@ if TYPE_CHECKING:
     from sequencer.plan import Plan
 
 
-def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> tuple[Path, ...]:
-    """Write route sheet, set-up sheets, gear sheets, workbook, page, JSON and pictures.
+#: Sheets that are printed by themselves for the machine, the measuring room and the tool crib, by file.
+SINGLES: Final = {
+    "route-sheet.pdf": ("Route sheet", "Findings and estimates"),
+    "setup-sheets.pdf": ("Set-up sheets",),
+    "tool-list.pdf": ("Tool list",),
+    "gear-sheets.pdf": ("Methods of the tooth systems", "Gear data"),
+    "inspection-plan.pdf": ("Inspection plan",),
+}
 
-    The route sheet for the machine is printed by itself; methods and gear data stand in a file of their own,
-    and the workbook and the page hold all.
+
+def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> tuple[Path, ...]:
+    """Write the pack with all sheets, those that hang at the machine, workbook, page, JSON and pictures.
 
     Parameters
     ----------
@@ -47,22 +62,24 @@ def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> 
         When a paper cannot be made or written; then none is written.
     """
     pictures = picture_files(plan, (), program)
-    figures = (
-        _half_section_figure(plan, pictures["half-section.svg"].decode()),
-        Figure("Time bar", pictures["time-bar.svg"].decode(), "Steps of each visit along one time axis."),
-    )
-    english = make_sheets(plan, figures)
-    setups = _setup_sheets(plan, pictures["storyboard.svg"].decode())
-    diagram = _diagram_sheet(english[0], pictures["dependencies.svg"].decode())
+    english = make_pack(plan, {name: svg.decode() for name, svg in pictures.items() if name.endswith(".svg")})
     style = style_of(plan)
-    sheets = tuple(localised(sheet, style.wording) for sheet in (*english, setups, diagram))
-    route, tools, methods, gears, findings, setups, _ = sheets
+    sheets = dict(
+        zip(
+            (each.title for each in english),
+            (localised(each, style.wording) for each in english),
+            strict=True,
+        )
+    )
+    every = tuple(sheets.values())
     contents = {
-        "route-sheet.pdf": sheets_pdf((route, tools, findings), style),
-        "setup-sheets.pdf": sheets_pdf((setups,), style),
-        "gear-sheets.pdf": sheets_pdf((methods, gears), style),
-        "route-sheet.xlsx": sheets_xlsx(sheets[:-1], style),
-        "route-sheet.html": sheets_html(sheets, style).encode(),
+        "pack.pdf": sheets_pdf(every, style),
+        **{
+            name: sheets_pdf(tuple(sheets[title] for title in titles), style)
+            for name, titles in SINGLES.items()
+        },
+        "route-sheet.xlsx": sheets_xlsx(tuple(s for t, s in sheets.items() if t != "Dependencies"), style),
+        "route-sheet.html": sheets_html(every, style).encode(),
         "plan.json": plan_text(plan).encode(),
         **pictures,
     }
@@ -93,8 +110,8 @@ def write_pictures(
     return write_all(Path(folder), picture_files(plan, forms, program))
 
 
-def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, Sheet, Sheet, Sheet, Sheet]:
-    """Make all sheets of a plan: route sheet, tool list, methods, gear data, findings.
+def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, ...]:
+    """Make all sheets of a plan that need no pictures, the route sheet first.
 
     Parameters
     ----------
@@ -103,12 +120,77 @@ def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, Sh
     figures
         Pictures for the route sheet.
     """
+    gears = gear_sheet(plan)
     return (
         route_sheet(plan, figures),
         tool_list(plan),
         method_sheet(plan),
-        gear_sheet(plan),
+        gears,
         findings_sheet(plan),
+        inspection_sheet(plan),
+        ledger_sheet(plan),
+        datum_sheet(plan),
+        time_sheet(plan),
+        cost_sheet(plan),
+        review_sheet(plan),
+        sources_sheet(plan, gears),
+    )
+
+
+def make_pack(plan: Plan, pictures: dict[str, str]) -> tuple[Sheet, ...]:
+    """Make all sheets of a plan in the order of the pack, the front page first.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    pictures
+        SVG by file name.
+    """
+    half, bar = _half_section_figure(plan, pictures["half-section.svg"]), _time_bar(pictures)
+    route, gears = route_sheet(plan, (half,)), gear_sheet(plan)
+    sheets = (
+        route,
+        _setup_sheets(plan, pictures["storyboard.svg"]),
+        tool_list(plan, _magazine_figures(pictures)),
+        method_sheet(plan),
+        gears,
+        inspection_sheet(plan),
+        ledger_sheet(plan),
+        datum_sheet(plan),
+        time_sheet(plan, (bar,)),
+        cost_sheet(plan, _cost_figures(pictures)),
+        review_sheet(plan),
+        findings_sheet(plan),
+        sources_sheet(plan, gears),
+        _diagram_sheet(route, pictures["dependencies.svg"]),
+    )
+    return (front_page(plan, sheets), *sheets)
+
+
+def _time_bar(pictures: dict[str, str]) -> Figure:
+    return Figure("Time bar", pictures["time-bar.svg"], "Steps of each visit along one time axis.")
+
+
+def _magazine_figures(pictures: dict[str, str]) -> tuple[Figure, ...]:
+    svg = pictures.get("magazine-map.svg")
+    words = "Magazine with the tools in their pockets; the table of pockets says the same in words."
+    return (Figure("Magazine map", svg, words),) if svg else ()
+
+
+#: Pictures for the page on money, by file: title, and words for someone who cannot see it.
+_COST_PICTURES: Final = {
+    "cost-bars.svg": ("Cost bars", "Cost of making and buying side by side; the table says the same."),
+    "break-even.svg": ("Break-even line", "Cost of a piece made and bought over the size of the lot."),
+    "value-at-risk.svg": ("Value at risk", "Value in the part after each step; the table says the same."),
+}
+
+
+def _cost_figures(pictures: dict[str, str]) -> tuple[Figure, ...]:
+    return tuple(
+        Figure(title, pictures[name], words)
+        for name, (title, words) in _COST_PICTURES.items()
+        if name in pictures
     )
 
 

@@ -19,7 +19,20 @@ from sequencer.plan import Plan
 from sequencer.units import Quantity
 
 GOLDEN = Path(__file__).parents[2] / "golden"
-NAMES = ("route_sheet", "tool_list", "method_sheet", "gear_sheet", "findings_sheet")
+NAMES = (
+    "route_sheet",
+    "tool_list",
+    "method_sheet",
+    "gear_sheet",
+    "findings_sheet",
+    "inspection_sheet",
+    "ledger_sheet",
+    "datum_sheet",
+    "time_sheet",
+    "cost_sheet",
+    "review_sheet",
+    "sources_sheet",
+)
 
 
 def _columns(table: Table, name: str) -> tuple[Cell, ...]:

@@ -13,9 +13,12 @@ from sequencer.papers.write import write_all, write_papers, write_pictures
 from sequencer.plan import Plan
 
 SHEETS = [
+    "pack.pdf",
     "route-sheet.pdf",
     "setup-sheets.pdf",
+    "tool-list.pdf",
     "gear-sheets.pdf",
+    "inspection-plan.pdf",
     "route-sheet.xlsx",
     "route-sheet.html",
     "plan.json",
