@@ -176,14 +176,20 @@ def diagram(
     form: Annotated[
         list[Form] | None, typer.Option("--form", help="Form beside SVG: pdf, png, dxf (half-section).")
     ] = None,
+    tiles: Annotated[
+        Literal["A4", "A3", "Letter"] | None,
+        typer.Option("--tiles", help="Dependency diagram as a poster of pages of this paper too."),
+    ] = None,
 ) -> None:
-    """Draw the pictures only: dependency diagram and half-section."""
+    """Draw the pictures only."""
     with answering(), interruptible() as stop:
         made = _planned(part, shop, seconds, stop)
         from sequencer.papers.write import write_pictures
 
         folder = out or Path("out") / part.stem
-        print_lines(tuple(str(path) for path in write_pictures(made, folder, tuple(form or ()))))
+        print_lines(
+            tuple(str(path) for path in write_pictures(made, folder, tuple(form or ()), tiles=tiles or ""))
+        )
 
 
 @app.command()

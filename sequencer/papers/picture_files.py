@@ -19,7 +19,9 @@ class Form(StrEnum):
     DXF = "dxf"
 
 
-def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None = None) -> dict[str, bytes]:
+def picture_files(
+    plan: Plan, forms: tuple[Form, ...] = (), program: str | None = None, tiles: str = ""
+) -> dict[str, bytes]:
     """Draw the pictures of a plan, by file name.
 
     Parameters
@@ -30,6 +32,8 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
         Forms beside SVG; the dependency diagram is always a PDF too.
     program
         A `dot` program for the dependency diagram instead of the shipped renderer.
+    tiles
+        Paper of tiles of the dependency diagram, such as "A3"; empty for one page only.
 
     Raises
     ------
@@ -40,6 +44,7 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
     from sequencer.pictures.cost_bars import cost_bars
     from sequencer.pictures.cost_charts import break_even_line, tornado, value_at_risk
     from sequencer.pictures.dependency_diagram import diagram_dot, diagram_svg
+    from sequencer.pictures.feature_diagram import feature_diagram
     from sequencer.pictures.half_section import half_section
     from sequencer.pictures.half_section_dxf import half_section_dxf
     from sequencer.pictures.magazine_map import magazine_map
@@ -60,6 +65,7 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
         "tornado": tornado(plan),
         "value-at-risk": value_at_risk(plan),
         "dependencies": diagram_svg(plan, program),
+        "dependencies-by-feature": feature_diagram(plan, program),
     }
     files: dict[str, bytes] = {}
     for name, svg in drawn.items():
@@ -71,6 +77,21 @@ def picture_files(plan: Plan, forms: tuple[Form, ...] = (), program: str | None 
             files[f"{name}.pdf"] = picture_pdf(svg, title)
         if Form.PNG in forms:
             files[f"{name}.png"] = picture_png(svg)
+    if tiles:
+        files |= _tiles(plan, drawn["dependencies"], tiles)
     if Form.DXF in forms:
         files["half-section.dxf"] = half_section_dxf(plan)
     return files
+
+
+def _tiles(plan: Plan, diagram: str, paper: str) -> dict[str, bytes]:
+    """The dependency diagram as pages of a poster."""
+    from sequencer.pictures import poster
+
+    part = plan.part
+    title = f"Dependencies of {part.name}, drawing {part.drawing}, revision {part.revision}"
+    pages = poster.tiles(diagram, paper, title)
+    return {
+        f"dependencies-{paper}-{place}.pdf": picture_pdf(page, title)
+        for place, page in enumerate(pages, start=1)
+    }

@@ -87,7 +87,11 @@ def write_papers(plan: Plan, folder: Path | str, program: str | None = None) -> 
 
 
 def write_pictures(
-    plan: Plan, folder: Path | str, forms: tuple[Form, ...] = (), program: str | None = None
+    plan: Plan,
+    folder: Path | str,
+    forms: tuple[Form, ...] = (),
+    program: str | None = None,
+    tiles: str = "",
 ) -> tuple[Path, ...]:
     """Write the pictures only.
 
@@ -101,13 +105,15 @@ def write_pictures(
         Forms beside SVG: PDF, PNG, DXF.
     program
         A `dot` program for the dependency diagram instead of the shipped renderer.
+    tiles
+        Paper of tiles of the dependency diagram, such as "A3"; empty for one page only.
 
     Raises
     ------
     SequencerError
         When a picture cannot be made or written; then none is written.
     """
-    return write_all(Path(folder), picture_files(plan, forms, program))
+    return write_all(Path(folder), picture_files(plan, forms, program, tiles))
 
 
 def make_sheets(plan: Plan, figures: tuple[Figure, ...] = ()) -> tuple[Sheet, ...]:

@@ -72,6 +72,34 @@ def make_arrows(sequence: Sequence, dependencies: tuple[Dependency, ...]) -> tup
     return _reduced(len(sequence.steps), arrows)
 
 
+def longest_chain(sequence: Sequence, arrows: tuple[Arrow, ...]) -> tuple[int, ...]:
+    """Give the places of the steps on the chain of arrows that takes the most minutes.
+
+    Source: longest path in a graph without loops, in the order of the steps (critical path)
+
+    Parameters
+    ----------
+    sequence
+        The order.
+    arrows
+        Its arrows.
+    """
+    minutes = [step.alternative.minutes + step.alternative.lead_time for step in sequence.steps]
+    best, before = list(minutes), [-1] * len(minutes)
+    for arrow in sorted(arrows, key=lambda each: (each.first, each.second)):
+        if not arrow.broken and best[arrow.first] + minutes[arrow.second] > best[arrow.second] + 1e-9:
+            best[arrow.second] = best[arrow.first] + minutes[arrow.second]
+            before[arrow.second] = arrow.first
+    if not best:
+        return ()
+    place = max(range(len(best)), key=lambda each: (round(best[each], 6), -each))
+    chain = []
+    while place >= 0:
+        chain.append(place)
+        place = before[place]
+    return tuple(reversed(chain))
+
+
 def _pairs(
     dependency: Dependency, steps: tuple[Step, ...], places: dict[str, list[int]]
 ) -> list[tuple[int, int]]:

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Final
 
 import graphviz
 
+from sequencer.operations import Mode
 from sequencer.pictures import ink
-from sequencer.pictures.arrows import Arrow, make_arrows
+from sequencer.pictures.arrows import Arrow, longest_chain, make_arrows
 from sequencer.pictures.dot import render_dot
 from sequencer.pictures.keys import step_key
 from sequencer.pictures.lettering import FAMILY, wrapped
@@ -26,6 +27,18 @@ FONT: Final = "Helvetica"
 WIDE: Final = 132.0
 SIZE: Final = 11.0
 SMALL: Final = 9.5
+#: Band of a box by mode: letter and ground.
+BANDS: Final = {
+    Mode.TURNING: ("T", ink.PAPER),
+    Mode.MILLING: ("M", ink.SHADE),
+    Mode.GEAR: ("G", ink.FAINT),
+    Mode.REST: ("R", ink.LIGHT),
+}
+_KEY: Final = (
+    "Arrow: the rule that demands it. Solid: must. Dashed: should. Dotted, pointing up: a should that this "
+    "order breaks. Bold: the longest chain of arrows in minutes.\\l"
+    "Band: T turning, M milling, G gear-synchronised, R at rest."
+)
 
 
 def diagram_dot(plan: Plan) -> str:
@@ -50,9 +63,40 @@ def diagram_svg(plan: Plan, program: str | None = None) -> str:
     program
         A `dot` program to use instead of the shipped renderer.
     """
-    drawn = render_dot(diagram_dot(plan), "svg", program).decode()
+    return dressed(render_dot(diagram_dot(plan), "svg", program).decode())
+
+
+def dressed(drawn: str) -> str:
+    """Give a rendered diagram the lettering of all pictures, keys, and words that lines do not cross.
+
+    Parameters
+    ----------
+    drawn
+        The diagram as the renderer gives it.
+    """
     drawn = re.sub(r'font-family="[^"]*"', f'font-family="{FAMILY}"', drawn)
-    return re.sub(r'id="step(?:-|&#45;)(\d+)"', r'data-keys="step-\1"', drawn)
+    drawn = re.sub(r'id="step(?:-|&#45;)(\d+)"', r'data-keys="step-\1"', drawn)
+    drawn = re.sub(r'id="feature(?:-|&#45;)([^"]*)"', r'data-keys="feature-\1"', drawn)
+    return _titles_last(drawn)
+
+
+#: Words that lines may run into: they get a margin of the ground, so that lines stop around them.
+_MARGIN: Final = f'<text stroke="{ink.LIGHT}" stroke-width="3.5" paint-order="stroke" '
+_GROUP: Final = re.compile(r'<g id="[^"]*" class="(cluster|edge)">.*?</g>\n', re.DOTALL)
+
+
+def _titles_last(drawn: str) -> str:
+    """Draw the titles of the lanes and the rules of the arrows over all lines."""
+    words: list[str] = []
+
+    def without(found: re.Match[str]) -> str:
+        texts = re.findall(r"<text .*?</text>\n", found[0])
+        words.extend(each.replace("<text ", _MARGIN, 1) for each in texts)
+        return re.sub(r"<text .*?</text>\n", "", found[0])
+
+    bare = _GROUP.sub(without, drawn)
+    end = bare.rindex("</g>")
+    return f"{bare[:end]}{''.join(words)}{bare[end:]}"
 
 
 def diagram_png(plan: Plan, program: str | None = None) -> bytes:
@@ -68,6 +112,31 @@ def diagram_png(plan: Plan, program: str | None = None) -> bytes:
     return render_dot(diagram_dot(plan), "png", program)
 
 
+def new_graph(label: str) -> graphviz.Digraph:
+    """Give an empty diagram in the style of all diagrams.
+
+    Parameters
+    ----------
+    label
+        Words over the diagram, each line closed by a backslash and the letter l.
+    """
+    graph = graphviz.Digraph("dependencies")
+    graph.attr(
+        rankdir="TB", fontname=FONT, fontsize="16", fontcolor=ink.INK, labelloc="t", labeljust="l",
+        label=label,
+        nodesep="0.28", ranksep="0.42", newrank="true", splines="true", bgcolor=ink.PAPER, margin="0.2",
+    )  # fmt: skip
+    graph.attr(
+        "node", shape="box", style="filled", fillcolor=ink.PAPER, color=ink.INK, fontname=FONT,
+        fontsize=str(SIZE), fontcolor=ink.INK, margin="0", penwidth="1.0",
+    )  # fmt: skip
+    graph.attr(
+        "edge", fontname=FONT, fontsize="9", fontcolor=ink.INK, color=ink.QUIET, arrowsize="0.7",
+        penwidth="1.1",
+    )  # fmt: skip
+    return graph
+
+
 def sequence_dot(sequence: Sequence, dependencies: tuple[Dependency, ...], heading: str) -> str:
     """Write the diagram of an order as DOT text.
 
@@ -80,30 +149,18 @@ def sequence_dot(sequence: Sequence, dependencies: tuple[Dependency, ...], headi
     heading
         Words over the diagram.
     """
-    graph = graphviz.Digraph("dependencies")
-    graph.attr(
-        rankdir="TB", fontname=FONT, fontsize="16", fontcolor=ink.INK, labelloc="t", labeljust="l",
-        label=f"{heading}\\lArrow: the rule that demands it. Solid: must. Dashed: should. "
-        "Dotted, pointing up: a should that this order breaks.\\l\\l",
-        nodesep="0.28", ranksep="0.42", newrank="true", splines="true", bgcolor=ink.PAPER, margin="0.2",
-    )  # fmt: skip
-    graph.attr(
-        "node", shape="box", style="filled", fillcolor=ink.PAPER, color=ink.INK, fontname=FONT,
-        fontsize=str(SIZE), fontcolor=ink.INK, margin="0.08,0.05", penwidth="1.0",
-    )  # fmt: skip
-    graph.attr(
-        "edge", fontname=FONT, fontsize="9", fontcolor=ink.INK, color=ink.QUIET, arrowsize="0.7",
-        penwidth="1.1",
-    )  # fmt: skip
-    _add_lanes(graph, sequence)
+    graph = new_graph(f"{heading}\\l{_KEY}\\l\\l")
     arrows = make_arrows(sequence, dependencies)
+    chain = longest_chain(sequence, arrows)
+    _add_lanes(graph, sequence, frozenset(chain))
+    links = frozenset(pairwise(chain))
     for arrow in arrows:
-        _add_arrow(graph, arrow)
+        _add_arrow(graph, arrow, bold=(arrow.first, arrow.second) in links)
     _add_lane_order(graph, sequence, arrows)
     return str(graph.source)
 
 
-def _add_lanes(graph: graphviz.Digraph, sequence: Sequence) -> None:
+def _add_lanes(graph: graphviz.Digraph, sequence: Sequence, chain: frozenset[int]) -> None:
     place = 0
     for lane, (clamping, steps) in enumerate(sequence.visits):
         with graph.subgraph(name=f"cluster_{lane}") as cluster:
@@ -115,7 +172,8 @@ def _add_lanes(graph: graphviz.Digraph, sequence: Sequence) -> None:
                 fillcolor=shade, color=ink.FAINT, margin="12",
             )  # fmt: skip
             for step in steps:
-                cluster.node(f"s{place}", label=_box(step), id=step_key(step.number))
+                width = "2.4" if place in chain else "1.0"
+                cluster.node(f"s{place}", label=_box(step), id=step_key(step.number), penwidth=width)
                 place += 1
 
 
@@ -127,10 +185,15 @@ def _box(step: Step) -> str:
     last = wrapped(f"{how}, {minutes}" if how else minutes, SMALL, WIDE)
     rows = [f"<B>{step.number}</B>", *(escape(line) for line in words)]
     rows += [f'<FONT POINT-SIZE="{SMALL}">{escape(line)}</FONT>' for line in last]
-    return f"<{'<BR/>'.join(rows)}>"
+    letter, ground = BANDS[step.alternative.mode]
+    return (
+        '<<TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0" CELLPADDING="4"><TR>'
+        f'<TD BGCOLOR="{ground}" SIDES="R" BORDER="1"><B>{letter}</B></TD><TD>{"<BR/>".join(rows)}</TD>'
+        "</TR></TABLE>>"
+    )
 
 
-def _add_arrow(graph: graphviz.Digraph, arrow: Arrow) -> None:
+def _add_arrow(graph: graphviz.Digraph, arrow: Arrow, *, bold: bool) -> None:
     style = "dotted" if arrow.broken else "solid" if arrow.must else "dashed"
     words = " " + ", ".join(arrow.rules) + " "
     if arrow.broken:
@@ -139,7 +202,8 @@ def _add_arrow(graph: graphviz.Digraph, arrow: Arrow) -> None:
             constraint="false",
         )  # fmt: skip
     else:
-        graph.edge(f"s{arrow.first}", f"s{arrow.second}", label=words, style=style)
+        look = {"penwidth": "3.0", "color": ink.INK} if bold else {}
+        graph.edge(f"s{arrow.first}", f"s{arrow.second}", label=words, style=style, **look)
 
 
 def _add_lane_order(graph: graphviz.Digraph, sequence: Sequence, arrows: tuple[Arrow, ...]) -> None:

@@ -37,6 +37,7 @@ PICTURES = [
     "dependencies.dot",
     "dependencies.svg",
     "dependencies.pdf",
+    "dependencies-by-feature.svg",
 ]
 PAPERS = SHEETS + PICTURES
 
