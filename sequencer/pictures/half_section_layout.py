@@ -20,6 +20,8 @@ WIDTH: Final = 98.0
 HEIGHT: Final = 140.0
 #: Height of the drawing of a slender part.
 TALLEST: Final = 230.0
+#: Height of a drawing beside short names.
+TALLER: Final = 165.0
 COLUMN: Final = 66.0
 BAND: Final = 15.0
 MARGIN: Final = 3.0
@@ -168,12 +170,38 @@ def lay_out(part: Part, section: Section) -> HalfSectionLayout:
         Its half-section.
     """
     scale = fitting_scale(section)
+    larger = SCALES[max(SCALES.index(scale) - 1, 0)]
+    columns = _lettered(part, section, larger)
+    if larger > scale and _has_room(section, larger, columns):
+        return _placed(section, larger, columns)
+    return _placed(section, scale, _lettered(part, section, scale))
+
+
+def _lettered(part: Part, section: Section, scale: float) -> tuple[tuple[_Draft, ...], tuple[_Draft, ...]]:
+    """Labels of both columns, in the smaller lettering where they would be too high."""
     anchors = make_anchors(section, LEAST / scale)
     for lettering in (ROOMY, TIGHT):
         columns = _columns(part, section, anchors, scale, lettering)
         if max(_stacked(drafts) for drafts in columns) <= TALL:
             break
-    return _placed(section, scale, columns)
+    return columns
+
+
+def _has_room(section: Section, scale: float, columns: tuple[tuple[_Draft, ...], tuple[_Draft, ...]]) -> bool:
+    """Whether short names leave so much of the paper that the drawing can be larger than its usual room."""
+    low, outer, high = _bounds(section)
+    wide = outer * scale + sum(_beside(drafts) for drafts in columns)
+    return wide <= WIDTH + 2 * (COLUMN + BAND) and (high - low) * scale <= TALLER
+
+
+def _beside(drafts: tuple[_Draft, ...]) -> float:
+    """Room of a column and its lines: as wide as its widest label."""
+    return max((_wide(draft) for draft in drafts), default=-BAND) + BAND
+
+
+def _wide(draft: _Draft) -> float:
+    width = max(text_width(text, size, bold=bold) for text, size, bold in draft.lines)
+    return width + (DATUM_ROOM if draft.datum else 0.0)
 
 
 def fitting_scale(section: Section) -> float:
@@ -293,12 +321,12 @@ def _placed(
     every = [*places[0], *places[1]]
     top = min([-high * scale - AROUND * 0.6, *(middle - draft.height / 2 for draft, middle in every)])
     bottom = max([-low * scale + AROUND, *(middle + draft.height / 2 for draft, middle in every)])
-    x_axis = MARGIN + AROUND + (COLUMN + BAND if columns[0] else 0.0)
+    x_axis = MARGIN + AROUND + _beside(columns[0])
     frame = _Frame(scale, x_axis, MARGIN - top, x_axis + outer * scale + 2.0)
     labels = [_label(draft, middle, "left", frame) for draft, middle in places[0]]
     labels += [_label(draft, middle, "right", frame) for draft, middle in places[1]]
     body = (x_axis, frame.y_zero - high * scale, x_axis + outer * scale, frame.y_zero - low * scale)
-    width = frame.edge + MARGIN + (BAND + COLUMN if columns[1] else 0.0)
+    width = frame.edge + MARGIN + _beside(columns[1])
     foot = bottom + frame.y_zero + 3.0
     width = max(width, LEAST_WIDTH)
     words = f"Blank: {blank_words(section.part.blank)}. Height z counts up from the lower finished face."
@@ -318,8 +346,7 @@ class _Frame:
 
 
 def _label(draft: _Draft, middle: float, column: Literal["left", "right"], frame: _Frame) -> Label:
-    width = max(text_width(text, size, bold=bold) for text, size, bold in draft.lines)
-    width += DATUM_ROOM if draft.datum else 0.0
+    width = _wide(draft)
     near = frame.x_axis - AROUND if column == "left" else frame.edge
     far = near - BAND if column == "left" else near + BAND
     y = middle + frame.y_zero

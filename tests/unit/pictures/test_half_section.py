@@ -124,7 +124,7 @@ def test_the_scale_is_one_of_the_standard_and_true() -> None:
 
 def test_a_tiny_part_is_enlarged() -> None:
     part = many_features(5, diameter=12.0, height=4.0)
-    assert lay_out(part, make_section(part)).scale_words == "10 : 1"
+    assert lay_out(part, make_section(part)).scale_words == "20 : 1"
 
 
 def _root(part: Part) -> ET.Element:
@@ -188,3 +188,13 @@ def test_tooth_zones_are_those_of_gears_and_splines(parts_folder: Path) -> None:
 def test_the_same_part_gives_the_same_bytes(parts_folder: Path) -> None:
     one, other = (draw_half_section(*_pair(parts_folder / "press_sleeve.yaml")) for _ in range(2))
     assert one == other
+
+
+def test_short_names_leave_room_for_a_larger_drawing(parts_folder: Path) -> None:
+    """At 1 : 5 the sleeve would fill a fifth of its page; at 1 : 2 the whole is no wider than others are."""
+    part = read_part(parts_folder / "press_sleeve.yaml")
+    layout = lay_out(part, make_section(part))
+    assert layout.scale_words == "1 : 2"
+    assert layout.width < 265
+    left = min(label.x for label in layout.labels)
+    assert left == pytest.approx(3.0, abs=0.1)
