@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sequencer.cli.answering import forgive_letters
 from sequencer.cli.app import app
+from sequencer.cli.compare import compare
 from sequencer.cli.studies import cost, study, whatif
 from sequencer.cli.teeth import cut, gear
 from sequencer.cli.tool_lists import tools
@@ -14,6 +15,7 @@ __all__ = ["app", "main"]
 app.command()(gear)
 app.command()(cut)
 app.command()(cost)
+app.command()(compare)
 app.command()(whatif)
 app.command()(study)
 app.command()(week)

@@ -116,6 +116,10 @@ def why(
     second: Annotated[str, typer.Argument(metavar="[B]", help="Another operation.")] = "",
     shop: ShopFile = None,
     seconds: Seconds = 20.0,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FOLDER", help="Write the answer for A and B as a page too."),
+    ] = None,
 ) -> None:
     """Say why A stands before B and what a swap breaks and costs; or what keeps A, or all, from moving."""
     with answering(), interruptible() as stop:
@@ -129,6 +133,10 @@ def why(
         if second:
             answer = explain_pair(*stages, first, second, seconds=seconds, stop=stop)
             print_lines(why_lines(answer))
+            if out is not None:
+                from sequencer.papers.why_page import write_why
+
+                print_lines(tuple(f"Page: {path}" for path in write_why(made, answer, out)))
         elif not first:
             print_lines(free_lines(free_moves(*stages)))
         elif first in made.sequence.by_operation:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html import escape
 from importlib import resources
+from typing import Final
 
 from sequencer.language import Wording
 from sequencer.papers.model import PLAIN_STYLE, Entry, Figure, PaperStyle, Row, Section, Sheet, Table
@@ -87,11 +88,15 @@ def _entries(entries: tuple[Entry, ...], wording: Wording) -> str:
         return ""
     estimate = f" <small>({escape(wording.words('estimate'))})</small>"
     pairs = "".join(
-        f"<div><dt>{escape(entry.name)}</dt><dd>{escape(entry.words)}"
+        f"<div{_CHANGED if entry.changed else ''}><dt>{escape(entry.name)}</dt><dd>{escape(entry.words)}"
         f"{estimate if entry.estimate else ''}</dd></div>"
         for entry in entries
     )
     return f"<dl>{pairs}</dl>"
+
+
+#: Class of what another plan has otherwise.
+_CHANGED: Final = ' class="changed"'
 
 
 def _section(section: Section, wording: Wording) -> str:
@@ -157,7 +162,9 @@ def _row(table: Table, row: Row) -> str:
         words += "".join(f" <span>{escape(line)}</span>" for line in lines[1:])
         tag = ("th", ' scope="row"') if place == 0 else ("td", "")
         cells.append(f"<{tag[0]}{tag[1]}{_number(column.number)}>{words}</{tag[0]}>")
-    kind = ' class="strong"' if row.strong else ' class="shaded"' if row.shaded else ""
+    kinds = ["strong"] if row.strong else ["shaded"] if row.shaded else []
+    kinds += ["changed"] if row.changed else []
+    kind = f' class="{" ".join(kinds)}"' if kinds else ""
     keys = f' data-keys="{escape(" ".join(row.keys))}"' if row.keys else ""
     return f"<tr{kind}{keys}>{''.join(cells)}</tr>"
 

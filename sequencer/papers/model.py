@@ -41,11 +41,14 @@ class Entry:
         Its value, with the unit.
     estimate
         True if the planner did not give it and it was assumed.
+    changed
+        True if another plan, compared with this one, has it otherwise.
     """
 
     name: str
     words: str
     estimate: bool = False
+    changed: bool = False
 
 
 @dataclass(frozen=True)
@@ -114,12 +117,15 @@ class Row:
         True for what was chosen: shaded.
     keys
         What it is about, as pictures name it: `step_key` and `feature_key`.
+    changed
+        True if another plan, compared with this one, has it otherwise or not at all.
     """
 
     cells: tuple[Cell, ...]
     strong: bool = False
     shaded: bool = False
     keys: tuple[str, ...] = ()
+    changed: bool = False
 
 
 @dataclass(frozen=True)

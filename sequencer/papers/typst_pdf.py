@@ -144,6 +144,7 @@ def _table(table: Table) -> dict[str, Any]:
             "cells": [list(table.lines(row, group)) for group in table.groups],
             "strong": row.strong,
             "shaded": row.shaded,
+            "changed": row.changed,
         }
         for row in table.rows
     ]
