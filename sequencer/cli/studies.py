@@ -17,6 +17,7 @@ from sequencer.cli.answering import (
     answering,
     complain,
     print_lines,
+    print_text,
     read_both,
     shop_beside,
 )
@@ -33,6 +34,7 @@ Cluster = Annotated[
     typer.Option("--cluster", metavar="ADDRESS", help="Plan on a cluster, such as tcp://10.0.0.5:8786."),
 ]
 Anew = Annotated[bool, typer.Option("--anew", help="Throw away what the folder holds and begin again.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the rows of the table as JSON.")]
 Parquet = Annotated[bool, typer.Option("--parquet", help="Write the table as Parquet too.")]
 Out = Annotated[
     Path | None,
@@ -43,6 +45,7 @@ Out = Annotated[
 def study(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Study file.")],
     out: Out = None,
+    as_json: AsJson = False,
     workers: Workers = 0,
     cluster: Cluster = "",
     anew: Anew = False,
@@ -52,7 +55,8 @@ def study(
     with answering():
         from sequencer.studies import read_study
 
-        _study(read_study(file), out or Path("out") / file.stem, workers, cluster, anew, parquet)
+        folder = out or Path("out") / file.stem
+        _study(read_study(file), folder, workers, cluster, anew, parquet, as_json=as_json)
 
 
 def whatif(
@@ -75,6 +79,7 @@ def whatif(
         ),
     ] = None,
     out: Out = None,
+    as_json: AsJson = False,
     workers: Workers = 0,
     cluster: Cluster = "",
     anew: Anew = False,
@@ -91,19 +96,31 @@ def whatif(
         read_both(part, shop)
         asked = study_of(part, house, vary or [], change or [], forbid or [], aim, seconds)
         folder = out or Path("out") / f"{part.stem}-whatif"
-        _study(
-            study_from_options(asked, Path()), folder, workers, cluster, anew, parquet, replace=out is None
-        )
+        ready = study_from_options(asked, Path())
+        _study(ready, folder, workers, cluster, anew, parquet, as_json=as_json, replace=out is None)
 
 
-def cost(part: PartFile, shop: ShopFile = None, seconds: Seconds = 20.0, aim: Aiming = "clampings") -> None:
+def cost(
+    part: PartFile,
+    shop: ShopFile = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print time and money as JSON.")] = False,
+    aim: Aiming = "clampings",
+    seconds: Seconds = 20.0,
+) -> None:
     """Say what a part costs and why: times, account, value at risk, make or buy, what drives it."""
     with answering(), interruptible() as stop:
         read, house = read_both(part, shop)
-        from sequencer.papers.cost_text import cost_text
         from sequencer.plan import make_plan
 
-        print_lines(cost_text(make_plan(read, house, aim=aim, seconds=seconds, stop=stop)))
+        made = make_plan(read, house, aim=aim, seconds=seconds, stop=stop)
+        if as_json:
+            from sequencer.papers.plan_json import costing_text
+
+            print_text(costing_text(made))
+            return
+        from sequencer.papers.cost_text import cost_text
+
+        print_lines(cost_text(made))
 
 
 def _study(
@@ -114,6 +131,7 @@ def _study(
     anew: bool,
     parquet: bool,
     *,
+    as_json: bool,
     replace: bool = False,
 ) -> None:
     from sequencer.studies import run_study
@@ -130,9 +148,12 @@ def _study(
             stop=stop,
         )
     names = _written(result, folder, parquet)
-    from sequencer.studies import study_lines
+    from sequencer.studies.table import json_text, study_lines
 
-    print_lines((*study_lines(result), f"Table in {folder}: {', '.join(names)}"))
+    if as_json:
+        print_text(json_text(result))
+    else:
+        print_lines((*study_lines(result), f"Table in {folder}: {', '.join(names)}"))
     if not result.whole:
         complain(
             f"Stopped after {len(result.rows)} of {len(ready.cases)} variants; the same command goes on."

@@ -14,6 +14,7 @@ from sequencer.operations.context import Context
 from sequencer.operations.edge_reach import edge_diameter, edge_reach, is_corner
 from sequencer.operations.facts import (
     DERIVED,
+    approach_fact,
     feed_fact,
     mm,
     speed_facts,
@@ -124,6 +125,11 @@ def _turn(attempt: Attempt, feature: Edge, side: str, tool: TurningTool) -> Outc
         vc,
         rpm,
         feed_fact(chosen),
+        approach_fact(
+            cuts * APPROACH / (chosen.feed * rpm.value),
+            f"i la/(f n) = {cuts}*{shown(APPROACH)}/({shown(chosen.feed)}*{shown(rpm.value, 1)})",
+            chosen.estimate,
+        ),
         time_fact(
             minutes,
             f"t = i (sqrt(2) w + la)/(f n) = {cuts}*(1.414*{shown(feature.size)} + {shown(APPROACH)})/"

@@ -8,7 +8,7 @@ from typing import Final
 from sequencer.cutting import times
 from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome
-from sequencer.operations.facts import DERIVED, mm, speed_facts, spindle_cap, time_fact
+from sequencer.operations.facts import DERIVED, approach_fact, mm, speed_facts, spindle_cap, time_fact
 from sequencer.operations.hole_geometry import hole_fault, hole_in
 from sequencer.operations.operation import Alternative, Fact, Mode
 from sequencer.part.milled import BoltCircle
@@ -69,6 +69,12 @@ def _bore(attempt: Attempt, holes: BoltCircle, tool: BoringHead) -> Outcome:
         vc,
         rpm,
         Fact("feed", chosen.feed, "mm/rev", "", chosen.source, chosen.estimate),
+        approach_fact(
+            minutes - holes.count * 2 * times.reaming_time(hole.depth, chosen.feed, rpm.value, 0.0, 0.0),
+            f"t less the holes themselves, {holes.count}*4*{shown(hole.depth, 1)}/({shown(chosen.feed)}*"
+            f"{shown(rpm.value, 0)})",
+            chosen.estimate,
+        ),
         time_fact(
             minutes,
             f"t = count (2*2 L/(f n) + index) + measuring the first = {holes.count}*(4*{shown(path, 1)}/("

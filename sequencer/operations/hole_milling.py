@@ -11,6 +11,7 @@ from sequencer.operations.attempt import Attempt
 from sequencer.operations.choices import Outcome
 from sequencer.operations.facts import (
     DERIVED,
+    approach_fact,
     feed_fact,
     mm,
     speed_facts,
@@ -98,6 +99,7 @@ def _helix(attempt: Attempt, holes: BoltCircle, tool: EndMill, diameter: Mm, dep
         rpm,
         feed_fact(chosen, "mm/tooth"),
         Fact("turns", turns, "", f"ceil({shown(length, 1)}/{shown(pitch, 2)}) + 1", DERIVED),
+        approach_fact(holes.count * index, f"count index = {holes.count}*{shown(index, 2)}", chosen.estimate),
         time_fact(
             minutes,
             f"t = count (turns pi d/(fz z n) + index) = {holes.count}*({turns}*pi*{shown(diameter, 2)}/"
@@ -146,6 +148,7 @@ def _thread_mill(attempt: Attempt, holes: BoltCircle, tool: EndMill) -> Outcome:
         vc,
         rpm,
         feed_fact(chosen, "mm/tooth"),
+        approach_fact(holes.count * index, f"count index = {holes.count}*{shown(index, 2)}", chosen.estimate),
         time_fact(
             minutes,
             f"t = count ((L/P + 1) pi D/(fz z n) + index) = {holes.count}*({shown(turns, 1)}*pi*"

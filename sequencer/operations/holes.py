@@ -317,6 +317,12 @@ def _counterbore(
         vc,
         rpm,
         Fact("feed", chosen.feed, "mm/rev", "", chosen.source, chosen.estimate),
+        approach_fact(
+            holes.count * (APPROACH / (chosen.feed * rpm.value) + index),
+            f"count (la/(f n) + index) = {holes.count}*({shown(APPROACH, 1)}/({shown(chosen.feed)}*"
+            f"{shown(rpm.value, 0)}) + {shown(index, 2)})",
+            chosen.estimate,
+        ),
         time_fact(
             minutes,
             f"t = count (L/(f n) + index) = {holes.count}*({shown(depth + APPROACH, 1)}/"

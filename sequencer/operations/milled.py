@@ -13,6 +13,7 @@ from sequencer.operations.context import ChosenConditions, Context
 from sequencer.operations.facts import (
     COMMON,
     DERIVED,
+    approach_fact,
     feed_fact,
     mm,
     speed_facts,
@@ -210,6 +211,12 @@ def _mill(attempt: Attempt, feature: Milled, tool: EndMill) -> Outcome:
         feed_fact(chosen, "mm/tooth"),
         Fact("layers", layers, "", f"ceil({shown(depth)}/{shown(layer)})", DERIVED),
         Fact("tracks", tracks, "", f"1 + ceil((W - D)/({STEP_OVER} D)), W {mm(width)}", DERIVED),
+        approach_fact(
+            count * (depth / (PLUNGE_SHARE * feed_rate) + index),
+            f"count (plunge + index) = {count}*({shown(depth / (PLUNGE_SHARE * feed_rate), 2)} + "
+            f"{shown(index, 2)})",
+            chosen.estimate,
+        ),
         time_fact(
             minutes,
             f"t = count ((layers tracks L + finish)/(fz z n) + plunge + index) = {count}*(({layers}*"
@@ -249,6 +256,7 @@ def _engrave(
         vc,
         rpm,
         feed_fact(chosen),
+        approach_fact(between, f"letters*positioning = {letters} letters", True),
         time_fact(
             minutes,
             f"t = letters 3.5 h/(f n) + positioning = {letters}*3.5*{shown(feature.height)}/"

@@ -13,6 +13,7 @@ from sequencer.operations.choices import Outcome, out_of_reach, settle
 from sequencer.operations.context import Context
 from sequencer.operations.facts import (
     DERIVED,
+    approach_fact,
     feed_fact,
     mm,
     speed_facts,
@@ -141,6 +142,12 @@ def _turn(attempt: Attempt, thread: Thread, tool: ThreadingTool) -> Outcome:
             f"ceil({shown(factor)} P/infeed) + {SPRING_PASSES} = ceil({shown(height)}/{shown(infeed)}) + "
             f"{SPRING_PASSES}",
             "ISO 68-1, from memory",
+        ),
+        approach_fact(
+            minutes - passes * thread.length / (pitch * rpm.value),
+            f"t - i L/(P n) = {shown(minutes, 2)} - {passes}*{shown(thread.length, 1)}/({shown(pitch)}*"
+            f"{shown(rpm.value, 1)})",
+            chosen.estimate,
         ),
         time_fact(
             minutes,

@@ -362,6 +362,16 @@ def _approach(minutes: Minutes, length: Mm, cuts: int, feed: Mm, rpm: Rpm, estim
     return approach_fact(minutes - cutting, formula, estimate)
 
 
+def _beside_the_ring(
+    minutes: Minutes, outer: Mm, inner: Mm, feed: Mm, chosen: ChosenConditions, cap: Rpm, cuts: int
+) -> Fact:
+    """Run-in and overrun of a face: what is left of the time once the ring itself is cut."""
+    ring = times.facing_time(outer, inner, feed, chosen.cutting_speed, cap, cuts)
+    words = f"t less the ring from {diameter_words(outer, 1)} to {mm(inner, 1)} itself"
+    formula = f"{words} = {shown(minutes, 2)} - {shown(ring, 2)}"
+    return approach_fact(minutes - ring, formula, chosen.estimate)
+
+
 def _face(
     attempt: Attempt, surface: Surface, step: TurnStage, tool: TurningTool, chosen: ChosenConditions
 ) -> Outcome:
@@ -394,6 +404,7 @@ def _face(
         _real_feed(feed, cut.feed),
         _depth_fact(removed, cuts),
         *force_facts(context, removed / cuts, cut.feed, speed, limit, cut.reduced),
+        _beside_the_ring(minutes, outer, inner, cut.feed, chosen, cap.rpm, cuts),
         time_fact(minutes, formula, DERIVED, chosen.estimate),
     )
     reason = f"{tool.title}: {_cuts(cuts)} of the ring from {diameter_words(inner)} to {mm(outer)}"

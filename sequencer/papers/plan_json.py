@@ -34,6 +34,19 @@ def plan_text(plan: Plan) -> str:
     return json.dumps(plan_dict(plan), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
+def costing_text(plan: Plan) -> str:
+    """Give time and money alone as JSON text, the same as under `costing` in plan.json, with their findings.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    """
+    findings = [asdict(each) for each in plan.costing.findings]
+    made = {"part": plan.part.name, "lot": plan.part.lot, **costing_dict(plan.costing), "findings": findings}
+    return json.dumps(_plain(made), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
 def plan_dict(plan: Plan) -> dict[str, Any]:
     """Give a plan as plain values: the part as written, all else in mm, deg, min, kg, rpm.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 from pathlib import Path
 from typing import Any, Final
 
@@ -89,6 +90,19 @@ def csv_text(result: StudyResult) -> str:
     for row in rows:
         writer.writerow([_cell(value) for value in row])
     return out.getvalue()
+
+
+def json_text(result: StudyResult) -> str:
+    """Give the table as JSON: a list with one group of keys a variant, null where a cell is empty.
+
+    Parameters
+    ----------
+    result
+        The study with its rows.
+    """
+    headings, rows = table_rows(result)
+    made = [dict(zip(headings, map(_typed, row), strict=True)) for row in rows]
+    return json.dumps(made, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
 def _cell(value: Any) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -78,6 +79,7 @@ def import_tools(table: Table, mapping: ColumnMap) -> tuple[AnyTool, ...]:
     tools: list[AnyTool] = []
     first: dict[str, int] = {}
     for number, cells in table.rows:
+        faults += _without_head(table, number, cells)
         tool, found = _tool(table, mapping, columns, number, cells)
         faults += found
         if tool is None:
@@ -92,6 +94,15 @@ def import_tools(table: Table, mapping: ColumnMap) -> tuple[AnyTool, ...]:
     if faults:
         raise BadFile(tuple(faults))
     return tuple(tools)
+
+
+def _without_head(table: Table, number: int, cells: tuple[str, ...]) -> Iterator[Finding]:
+    """Cells under no head, such as those of a row with one separator too many."""
+    for at, text in enumerate(cells):
+        if text and (at >= len(table.heads) or not table.heads[at]):
+            where = f"{table.name}: row {number}, cell {at + 1}"
+            remedy = "empty it, give its column a head, or put quotes round a text that holds the separator"
+            yield Finding(Severity.ERROR, where, f"{text!r} stands under no head", "", remedy, "file")
 
 
 def _columns(table: Table, mapping: ColumnMap) -> tuple[_Column, ...]:
@@ -204,6 +215,9 @@ def _value(text: str, key: str, known: Key, column: _Column, mapping: ColumnMap)
     kind = plain_type(field)
     if dimension is not None or is_module(field):
         number = _number(text, mapping)
+        if re.match(r"\d{4}-\d\d-\d\d", text):
+            # Spreadsheets make dates of numbers such as 5.9; as a length it would be read as 2026 of a unit.
+            return f"the date {text[:10]}"
         if number is None:
             return re.sub(r"(?<=\d),(?=\d)", ".", text) if mapping.decimal == "comma" else text
         unit = column.unit or mapping.units.get(dimension or "length")

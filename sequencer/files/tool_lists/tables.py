@@ -94,7 +94,9 @@ def _workbook(path: Path, mapping: ColumnMap) -> list[tuple[int, list[str]]]:
     if path.stat().st_size > LARGEST_FILE * 10:
         raise refuse(str(path), "it is too large for a tool list", f"{LARGEST_FILE / 1e5:g} MB", "check it")
     try:
-        book = load_workbook(io.BytesIO(path.read_bytes()), data_only=True)
+        content = path.read_bytes()
+        book = load_workbook(io.BytesIO(content), data_only=True)
+        formulas = load_workbook(io.BytesIO(content))
     except Exception as error:
         what = f"this is no workbook: {type(error).__name__}"
         raise refuse(str(path), what, "XLSX", "save it as .xlsx, or as .csv") from None
@@ -104,9 +106,16 @@ def _workbook(path: Path, mapping: ColumnMap) -> list[tuple[int, list[str]]]:
             str(path), f"there is no sheet {mapping.sheet!r}", limit, "correct sheet in the column map"
         )
     page = book[mapping.sheet] if mapping.sheet is not None else book.worksheets[0]
+    pairs = zip(
+        page.iter_rows(values_only=True), formulas[page.title].iter_rows(values_only=True), strict=True
+    )
+    return [(number, _cells(*pair)) for number, pair in enumerate(pairs, start=1)]
+
+
+def _cells(values: Sequence[Any], formulas: Sequence[Any]) -> list[str]:
+    """Take the text of a formula that no spreadsheet has worked out, so that it is refused, not left out."""
     return [
-        (number, [_cell(each) for each in row])
-        for number, row in enumerate(page.iter_rows(values_only=True), start=1)
+        _cell(formula if value is None else value) for value, formula in zip(values, formulas, strict=True)
     ]
 
 

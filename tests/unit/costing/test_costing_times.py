@@ -71,3 +71,23 @@ def test_what_the_shop_file_does_not_say_is_an_estimate(bridge: Plan) -> None:
 def test_batch_time_against_the_handbook() -> None:
     """Tb = Tsu + Q Tc; Groover's batch model, numbers made up here: 3 h set-up, 50 pieces of 9.22 min."""
     assert batch_minutes(180.0, 50, 9.22) == pytest.approx(641.0)
+
+
+def test_the_approach_of_a_face_is_its_run_in_and_overrun(bridge: Plan) -> None:
+    """Facing at constant cutting speed: less than a quarter, and both make up the time of the step."""
+    step = next(
+        each for each in bridge.costing.times.steps if each.step.operation.name == "lower_face/finish"
+    )
+    approach, cutting = step.of(TimeKind.APPROACH), step.of(TimeKind.CUTTING)
+    assert 0 < approach < 0.25 * cutting
+    assert approach + cutting == pytest.approx(step.step.alternative.minutes)
+
+
+def test_every_kind_of_cut_with_a_way_beside_the_work_tells_it_apart(bridge: Plan) -> None:
+    """Facing, chamfering, drilling, teeth, engraving between letters."""
+    told = {
+        step.step.alternative.method: step.of(TimeKind.APPROACH)
+        for step in bridge.costing.times.steps
+        if step.of(TimeKind.CUTTING) > 0 and step.of(TimeKind.APPROACH) > 0
+    }
+    assert {"turning", "boring", "drilling", "engraving", "hobbing", "power skiving"} <= set(told)

@@ -296,3 +296,28 @@ def test_the_commands_import_and_export(tmp_path):
     assert (done.exit_code, "1 added, 0 replaced, 66 there just so" in done.output) == (0, True)
     assert [tool.name for tool in read_shop(shop).tools][-1] == "T901"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["shop.yaml", "tools.csv"]
+
+
+def test_dates_formulas_and_cells_without_a_head_are_told(tmp_path):
+    """A number that a spreadsheet made a date of, a formula without a value, one separator too many."""
+    import datetime
+
+    from openpyxl import Workbook
+
+    book = Workbook()
+    page = book.worksheets[0]
+    page.append(
+        ["name", "kind", "title", "DC [mm]", "depth [mm]", "BD [mm]", "LF [mm]", "OAL [mm]", "WT [kg]"]
+    )
+    page.append(["D1", "drill", "Drill", datetime.datetime(2026, 9, 5), 80, 50, 200, 280, 2.5])
+    page.append([None] * 9)
+    page.append(["D2", "drill", "Drill", "=9+0.5", 80, 50, 200, 280, 2.5])
+    page.append(["D3", "drill", "Drill", 9.5, 80, 50, 200, 280, 2.5, "spare"])
+    book.save(tmp_path / "list.xlsx")
+    with pytest.raises(BadFile, match="under no head") as caught:
+        import_tools(read_table(tmp_path / "list.xlsx", ColumnMap()), ColumnMap())
+    told = [str(fault) for fault in caught.value.faults]
+    assert len(told) == 3
+    assert "row 2, column 'DC [mm]': 'the date 2026-09-05' is not a length" in told[0]
+    assert "row 4, column 'DC [mm]': '=9+0.5" in told[1]
+    assert "row 5, cell 10: 'spare' stands under no head" in told[2]

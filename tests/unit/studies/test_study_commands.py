@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -44,6 +45,18 @@ def test_what_if_lays_variants_beside_the_part_as_it_is(tmp_path: Path) -> None:
     assert code == 0
     assert "What if: first_wheel: 3 of 3 variants, 3 planned" in said
     assert (out / "table.csv").read_text(encoding="utf-8").startswith("number,variant,part.lot,status,")
+
+
+def test_json_says_what_the_screen_says(tmp_path: Path) -> None:
+    """Cost and the table of a what if for other programs."""
+    code, said = _run("cost", PART, "--json")
+    made = json.loads(said)
+    assert (code, made["part"], made["lot"]) == (0, "Conveyor wheel", 6)
+    options = ("--vary", "part.lot=1", "--workers", "1", "--out", str(tmp_path), "--json")
+    code, said = _run("whatif", PART, *options)
+    rows = json.loads(said)
+    assert (code, [row["part.lot"] for row in rows]) == (0, [None, "1"])
+    assert rows[0]["cost of a piece"] == pytest.approx(made["account"]["total"]["value"])
 
 
 def test_what_if_needs_something_to_vary(tmp_path: Path) -> None:
