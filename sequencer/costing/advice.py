@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sequencer.costing.choice import WHOLE_PART, Choice
+from sequencer.costing.choice import Choice
+from sequencer.costing.subjects import WHOLE_PART
 from sequencer.operations import OperationList
 from sequencer.sequencing import Sequence
 from sequencer.units import shown

@@ -5,36 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sequencer.costing.account import TOOTH_ACTIONS, Account, Basis, Line, tool_costs, values_so_far
+from sequencer.costing.account import Account, Basis, Line, tool_costs, values_so_far
 from sequencer.costing.assumptions import Assumptions
 from sequencer.costing.break_even import BreakEven, break_even
 from sequencer.costing.days import buy_days, late_words, make_days, obstacles
 from sequencer.costing.lines import piece_lines, series_lines, whole_account
+from sequencer.costing.subjects import WHOLE_PART, Subject
 from sequencer.operations import Action, Fact
 from sequencer.part import Quote
 from sequencer.units import shown
-
-#: Subject of the decision on the whole part.
-WHOLE_PART: Final = "whole part"
-
-
-@dataclass(frozen=True)
-class Subject:
-    """What is decided on.
-
-    Parameters
-    ----------
-    name
-        Name of the tooth system, or `WHOLE_PART`.
-    steps
-        Steps that fall away when it is bought, by number.
-    after
-        Operation that must follow on the machine once it is back; empty if none must.
-    """
-
-    name: str
-    steps: frozenset[int]
-    after: str
 
 
 @dataclass(frozen=True)
@@ -116,33 +95,6 @@ class Choice:
         return f"{text}: {words}; flips at a price of {shown(self.flip_price.value, 2)} {currency}"
 
 
-def subjects(basis: Basis, followers: dict[str, str]) -> tuple[Subject, ...]:
-    """Give what can be decided: each tooth system that is cut here, then the whole part.
-
-    Parameters
-    ----------
-    basis
-        The plan's steps.
-    followers
-        For each feature with teeth, an operation that must follow them on the machine; empty if none.
-    """
-    found: dict[str, list[int]] = {}
-    cut: set[str] = set()
-    for step in basis.times.steps:
-        operation = step.step.operation
-        if operation.action in TOOTH_ACTIONS:
-            found.setdefault(operation.feature, []).append(step.step.number)
-        if operation.action is Action.CUT_TEETH and step.on_machine:
-            cut.add(operation.feature)
-    made = [
-        Subject(name, frozenset(numbers), followers.get(name, ""))
-        for name, numbers in found.items()
-        if name in cut
-    ]
-    every = frozenset(step.step.number for step in basis.times.steps)
-    return (*made, Subject(WHOLE_PART, every, ""))
-
-
 def make_account(basis: Basis, subject: Subject, given: Assumptions) -> Account:
     """Give what falls away when a subject is bought.
 
@@ -164,6 +116,7 @@ def make_account(basis: Basis, subject: Subject, given: Assumptions) -> Account:
     lines = [
         *piece_lines(here, replace(given, blank=value), marginal=True),
         _tools_loaded(basis, subject, given),
+        *_clampings_set_up(basis, subject, given),
     ]
     lines += series_lines(here, replace(given, blank=value), marginal=True)
     return Account(tuple(lines), given.lot, given.series, given.currency)
@@ -193,6 +146,22 @@ def _tools_loaded(basis: Basis, subject: Subject, given: Assumptions) -> Line:
     return Line(
         "loading its tools", "lot", Fact("tools", value, given.currency, words, "shop file, effort", guess)
     )
+
+
+def _clampings_set_up(basis: Basis, subject: Subject, given: Assumptions) -> list[Line]:
+    """Clampings that fall away need not be set up for the lot."""
+    if not subject.clampings:
+        return []
+    effort = basis.operations.shop.effort
+    one = float(effort.set_up_clamping) * given.effort_factor
+    value = len(subject.clampings) * one * given.setup_hour / 60
+    words = (
+        f"{', '.join(subject.clampings)}: {len(subject.clampings)} clampings*{shown(one, 1)} min*"
+        f"{shown(given.setup_hour, 2)}/60 = {shown(value, 2)} {given.currency}"
+    )
+    guess = "set_up_clamping" not in effort.model_fields_set
+    fact = Fact("clampings", value, given.currency, words, "shop file, effort", guess)
+    return [Line("setting up its clampings", "lot", fact)]
 
 
 def buy_account(basis: Basis, subject: Subject, quote: Quote, given: Assumptions) -> Account:

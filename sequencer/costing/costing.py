@@ -8,9 +8,10 @@ from functools import cached_property
 from sequencer.costing.account import Account, Basis, RiskPoint, make_basis, quote_of, risk_curve, tool_costs
 from sequencer.costing.advice import Advice, advise
 from sequencer.costing.assumptions import Assumptions, assumptions_of
-from sequencer.costing.choice import WHOLE_PART, Choice, Subject, buy_account, choose, make_account, subjects
+from sequencer.costing.choice import Choice, buy_account, choose, make_account
 from sequencer.costing.drivers import Driver, drivers_of
 from sequencer.costing.lines import whole_account
+from sequencer.costing.subjects import WHOLE_PART, Subject, subjects
 from sequencer.costing.times import TimeTable, make_times
 from sequencer.costing.tools import ToolCost
 from sequencer.costing.ways import ToothWays, tooth_ways

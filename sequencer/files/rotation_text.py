@@ -35,7 +35,8 @@ The sheet tells for each part which tools stay, which are taken out and put in, 
 stands; tools that stay keep their pocket where that is possible. Residents of the magazine always stay.
 
 Days are working days of the shop file (`working_time`). A part that goes away between its clampings (heat
-treatment, work outside) is counted on the machine as one block, and is ready by the time away later.
+treatment, work outside) is counted on the machine as one block, and is ready by the time away later. A
+finding says how long the machine is free meanwhile, and which parts of the week can be made then.
 
 Findings: parts that are late; tools on order that come after a part begins or is due; tools that are away
 or booked for other work while a part needs them; cutters that several parts want, with the lives that they

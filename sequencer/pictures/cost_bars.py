@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import drawsvg as svg
 
-from sequencer.costing.choice import WHOLE_PART
+from sequencer.costing.subjects import WHOLE_PART
 from sequencer.pictures import ink
 from sequencer.pictures.charts import fill_box, fills, legend, money
 from sequencer.pictures.drawing import HEAD, SIZE, SMALL, line, paper, write

@@ -11,10 +11,12 @@ from typing import Final
 from sequencer.errors import Finding, Severity
 from sequencer.magazine import ToolUse
 from sequencer.magazine.uses import INDEXED
+from sequencer.plan import Plan
 from sequencer.rotation.week import WeekPart, unit_words
+from sequencer.sequencing import Step, time_of_trips
 from sequencer.shop import AnyTool, Shop
 from sequencer.shop.rotation import Rotation, ToolAway
-from sequencer.units import shown
+from sequencer.units import Minutes, shown
 
 SUBJECT: Final = "rotation"
 _DAY: Final = 1440.0
@@ -38,6 +40,7 @@ def week_findings(rotation: Rotation, parts: Sequence[WeekPart], shop: Shop) -> 
         yield from _late(part)
         yield from _does_not_fit(part)
         yield from _moved(part)
+        yield from _gone_between(part, parts, shop)
         for use in part.plan.magazine.uses:
             tool = shop.tool_by_name[use.tool]
             yield from _on_order(rotation, part, tool)
@@ -80,6 +83,51 @@ def _moved(part: WeekPart) -> Iterator[Finding]:
             remedy="move them together with the exchange",
             subject=SUBJECT,
         )
+
+
+def machine_blocks(plan: Plan) -> tuple[tuple[Minutes, Minutes], ...]:
+    """Time of a piece on the machine in one go [min], and for how long it is away after that [min].
+
+    Source: derived
+
+    Parameters
+    ----------
+    plan
+        The plan of a part.
+    """
+    blocks: list[list[Step]] = [[]]
+    for step in plan.sequence.steps:
+        if step.visit and any(each.alternative.lead_time > 0 for each in blocks[-1]):
+            blocks.append([])
+        blocks[-1].append(step)
+    return tuple(
+        (round(math.fsum(step.minutes for step in steps if step.visit), 6), time_of_trips(tuple(steps)))
+        for steps in blocks
+    )
+
+
+def _gone_between(part: WeekPart, parts: Sequence[WeekPart], shop: Shop) -> Iterator[Finding]:
+    """A part that goes away between its clampings leaves the machine free for others meanwhile."""
+    blocks, lot = machine_blocks(part.plan), part.plan.part.lot
+    if len(blocks) < 2:
+        return
+    working, days = shop.working_time, sum(away for _, away in blocks[:-1]) / _DAY
+    free = left = days / 7 * working.days_per_week * working.hours_per_day * 60
+    fitting = []
+    for other in parts:
+        if other is not part and other.start >= part.start and other.here.minutes <= left:
+            fitting.append(other.plan.part.name)
+            left -= other.here.minutes
+    times = ", then ".join(f"{shown(lot * minutes, 1)} min" for minutes, _ in blocks)
+    others = f"; meanwhile others can be made: {', '.join(fitting)}" if fitting else ""
+    yield Finding(
+        Severity.NOTE,
+        f"part {part.plan.part.name}",
+        f"it is {times} on the machine and away for {shown(days, 1)} d in between, in which the machine has "
+        f"{shown(free, 1)} min; here they count in one block{others}",
+        remedy="for exact dates list what follows as a part of its own, from the day on which it is back",
+        subject=SUBJECT,
+    )
 
 
 def _on_order(rotation: Rotation, part: WeekPart, tool: AnyTool) -> Iterator[Finding]:

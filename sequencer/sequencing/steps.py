@@ -169,13 +169,26 @@ class Sequence:
     @cached_property
     def time_away(self) -> Minutes:
         """Time away from the shop [min]; what is sent out by one method in a row goes in one trip."""
-        trips: list[tuple[str, float]] = []
-        for step in self.steps:
-            method, away = step.alternative.method, step.alternative.lead_time
-            if away <= 0:
-                trips.append(("", 0.0))
-            elif trips and trips[-1][0] == method:
-                trips[-1] = (method, max(trips[-1][1], away))
-            else:
-                trips.append((method, away))
-        return fsum(away for _, away in trips)
+        return time_of_trips(self.steps)
+
+
+def time_of_trips(steps: tuple[Step, ...]) -> Minutes:
+    """Give the time away from the shop of some steps; what goes out by one method in a row is one trip [min].
+
+    Source: derived
+
+    Parameters
+    ----------
+    steps
+        The steps in their order.
+    """
+    trips: list[tuple[str, float]] = []
+    for step in steps:
+        method, away = step.alternative.method, step.alternative.lead_time
+        if away <= 0:
+            trips.append(("", 0.0))
+        elif trips and trips[-1][0] == method:
+            trips[-1] = (method, max(trips[-1][1], away))
+        else:
+            trips.append((method, away))
+    return fsum(away for _, away in trips)

@@ -182,3 +182,28 @@ def test_a_cutter_that_comes_after_the_due_date_is_still_costed() -> None:
     assert late.days == pytest.approx(300)
     assert not late.chosen
     assert next(way for way in teeth.ways if way.chosen).method == "power skiving"
+
+
+def test_a_clamping_in_which_only_the_teeth_are_cut_falls_away_with_them() -> None:
+    """The wheel with nothing but its teeth cut in II: bought teeth save the whole clamping and its set-up."""
+    plan = make_plan(*read_part_and_shop(PARTS / "first_wheel.yaml", PARTS / "shop.yaml"))
+    visit = next(step.visit for step in plan.sequence.steps if step.operation.name == "teeth/finish")
+    kept = tuple(
+        step
+        for step in plan.sequence.steps
+        if step.visit != visit or not step.operation.cuts or step.operation.feature == "teeth"
+    )
+    kept = tuple(step for step in kept if step.visit != visit or "blank" not in step.operation.name)
+    alone = replace(plan, sequence=replace(plan.sequence, steps=kept))
+    before, after = _choice(plan, "teeth").make, _choice(alone, "teeth").make
+    opening = sum(
+        step.minutes
+        for step in kept
+        if step.visit == visit and not step.operation.cuts and step.operation.feature != "teeth"
+    )
+    assert opening > 0
+    lines = {line.name: line.amount.value for line in after.lines}
+    machine = {line.name: line.amount.value for line in before.lines}["machine"]
+    assert lines["machine"] - machine == pytest.approx(opening * plan.shop.rates.marginal_machine_hour / 60)
+    assert lines["setting up its clampings"] == pytest.approx(45 / 60 * 80)
+    assert "setting up its clampings" not in {line.name for line in before.lines}

@@ -15,6 +15,7 @@ from sequencer.files import read_part_and_shop, read_rotation
 from sequencer.papers.week_sheet import week_json, week_lines, week_papers
 from sequencer.plan import Plan, make_plan
 from sequencer.rotation import make_week
+from sequencer.rotation.findings import machine_blocks
 from sequencer.rotation.make import tools_of
 from sequencer.shop.rotation import Rotation
 
@@ -242,3 +243,18 @@ def test_the_shipped_week_reads():
     read = read_rotation(PARTS / "weeks" / "week_14.yaml")
     assert [part.lot for part in read.parts] == [4, 2, 1]
     assert read.parts[0].due == datetime.date(2027, 4, 9)
+
+
+def test_a_part_that_goes_away_leaves_the_machine_free():
+    """The sleeve is hardened between its clampings: times before and after, and who fits in between."""
+    sleeve, wheel = plan_of("press_sleeve"), plan_of("first_wheel")
+    blocks = machine_blocks(sleeve)
+    assert len(blocks) > 1
+    assert all(minutes > 0 for minutes, _ in blocks)
+    on_machine = sum(step.minutes for step in sleeve.sequence.steps if step.visit)
+    assert sum(minutes for minutes, _ in blocks) == pytest.approx(on_machine)
+    assert sum(away for _, away in blocks) == pytest.approx(sleeve.sequence.time_away)
+    text = words(week([sleeve, wheel], order="as listed"))
+    assert "here they count in one block; meanwhile others can be made: " + wheel.part.name in text
+    assert len(machine_blocks(wheel)) == 1
+    assert "in one block" not in words(week([wheel]))
