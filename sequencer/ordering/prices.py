@@ -276,8 +276,10 @@ class Walks:
         ranked = np.argsort(near, axis=1, kind="stable")
         for rank in range(min(FEW, chain.size)):
             for op in range(1, chain.size - 1):
-                if near[op, ranked[op, rank]] < BARRED and 2 * self._work(count) < MOST_WORK:
-                    self.memory.members[op, count[op]] = ranked[op, rank]
+                neighbour = ranked[op, rank]
+                known = count[op] >= MANY or neighbour in self.memory.members[op, : count[op]]
+                if not known and near[op, neighbour] < BARRED and 2 * self._work(count) < MOST_WORK:
+                    self.memory.members[op, count[op]] = neighbour
                     count[op] += 1
         self._turn(np.arange(len(self.steps.to), dtype=np.int64))
 

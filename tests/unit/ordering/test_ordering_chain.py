@@ -19,7 +19,7 @@ from sequencer.ordering.cuts import Cuts
 from sequencer.ordering.model import build_model
 from sequencer.ordering.plainness import is_chain
 from sequencer.ordering.portfolio import Run
-from sequencer.ordering.prices import Walks
+from sequencer.ordering.prices import MANY, Walks
 from sequencer.ordering.problem import LEXICOGRAPHIC, TOTAL_TIME, Alternative, Problem
 from sequencer.ordering.result import Progress
 from sequencer.ordering.scale import scale_of
@@ -230,3 +230,21 @@ def test_what_else_matters_makes_it_no_chain(changes: dict[str, object]) -> None
     assert is_chain(_space(problem).model)
     changed = replace(problem, **changes)  # type: ignore[arg-type]
     assert not is_chain(_space(changed).model)
+
+
+@SMALL
+@settings(deadline=None, derandomize=True, max_examples=10)
+def test_neighbourhoods_stay_within_their_room_however_often_the_walks_begin_anew(
+    seed: int, size: int, density: float
+) -> None:
+    pytest.importorskip("scipy")
+    _, chain, best = _small(seed, size, density)
+    walks = Walks(chain, best + 50)
+    for _ in range(4):
+        Cuts(walks).improve(lambda: float("inf"), _never, _ignore)
+        walks.improve(60, _never)
+    members, count, _ = walks.memory
+    assert count.max() <= MANY
+    for op in range(chain.size):
+        known = members[op, : count[op]].tolist()
+        assert len(known) == len(set(known))
