@@ -69,7 +69,7 @@ class Plan:
     @cached_property
     def set_ups(self) -> tuple[SetUp, ...]:
         """Set-up of each clamping visit, in order."""
-        return make_set_ups(self.operations, self.graph, self.sequence)
+        return make_set_ups(self.operations, self.sequence, self.datums)
 
     @cached_property
     def datums(self) -> DatumTable:

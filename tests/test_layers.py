@@ -49,6 +49,7 @@ SAME = {
     ("precedence", "tolerancing"),
     ("magazine", "sequencing"),
     ("setups", "sequencing"),
+    ("setups", "ledger"),
     ("ledger", "sequencing"),
     ("inspection", "sequencing"),
     ("inspection", "ledger"),

@@ -7,6 +7,7 @@ from sequencer.cli.app import app
 from sequencer.cli.compare import compare
 from sequencer.cli.studies import cost, study, whatif
 from sequencer.cli.teeth import cut, gear
+from sequencer.cli.tolerances import datums, ledger
 from sequencer.cli.tool_lists import tools
 from sequencer.cli.week import week
 
@@ -16,6 +17,8 @@ app.command()(gear)
 app.command()(cut)
 app.command()(cost)
 app.command()(compare)
+app.command()(ledger)
+app.command()(datums)
 app.command()(whatif)
 app.command()(study)
 app.command()(week)

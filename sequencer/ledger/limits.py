@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from sequencer.cutting.reclamping import largest_indicated_runout
 from sequencer.ledger.bearings import Bearings
 from sequencer.ledger.visits import Visit
@@ -9,7 +11,10 @@ from sequencer.operations import Fact
 from sequencer.part import BLANK
 from sequencer.tolerancing import Reclamping, shop_values
 from sequencer.tolerancing.effects import of_eccentricity, of_tilt
-from sequencer.units import shown
+from sequencer.units import Micrometre, shown
+
+#: Closest reading that is asked of a face where nothing needs more [um]; common practice, no source.
+LEAST_READING: Final[Micrometre] = 10.0
 
 _PRACTICE = "common practice, no source: a third of the tolerance"
 
@@ -85,6 +90,7 @@ def face_limit(bearings: Bearings, visit: Visit) -> tuple[Fact, str]:
             found.append((value, formula, relation.words))
     usual = shop_values.tilt(shop, Reclamping(visit.name, visit.fitted.means, raw=bearing.raw))
     least = 1000 * float(shop.accuracy.indicating_limit)
+    least = max(LEAST_READING, least)
     value = max(usual.value * diameter / 1000, least)
     formula = (
         f"TIR = w D = {shown(usual.value, 1)} um/m*{shown(diameter / 1000, 4)} m, at least "

@@ -17,7 +17,7 @@ from sequencer.operations.operation import Operation
 from sequencer.operations.reach import reach_of
 from sequencer.operations.standing import Standing
 from sequencer.part import BLANK, Clamping
-from sequencer.units import Kg
+from sequencer.part.stages import Made, StageBody
 
 
 @dataclass(frozen=True)
@@ -183,11 +183,10 @@ class Covering:
                 # Teeth that cannot exist or an unknown material: whoever asks for the operations is told so.
                 continue
 
-    def _lightest(self, candidate: Candidate) -> Kg:
-        """Mass as it comes: of the first clamping the blank's, of others the least that it can be."""
-        holder = self.holder
-        density = next((m.density for m in holder.shop.materials if m.name == holder.part.material), 7.85)
-        return holder.section.stock_mass(density) if candidate.first else holder.section.mass(density)
+    def _lightest(self, candidate: Candidate) -> StageBody:
+        """The part as it comes: the blank in a first clamping, in others the least that it can be."""
+        features = () if candidate.first else self.holder.part.features
+        return StageBody(self.holder.section, {feature.name: Made() for feature in features})
 
     def cuts(self, index: int, name: str) -> bool:
         """Whether a candidate has a way to do an operation on the machine.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from sequencer.errors import Finding, Severity
-from sequencer.operations.clamped_mass import clamped_mass
 from sequencer.operations.means import choose_means, table_findings
 from sequencer.operations.operation import FittedClamping, Reach
 from sequencer.operations.reach import reach_of
@@ -11,8 +10,8 @@ from sequencer.operations.standing import Standing
 from sequencer.operations.table_speed import fastest
 from sequencer.part import AnyFeature, Clamping, Part
 from sequencer.part.section import Section
+from sequencer.part.stages import Made, StageBody
 from sequencer.shop import Shop
-from sequencer.units import Kg
 
 STEEL_DENSITY = 7.85
 
@@ -37,8 +36,8 @@ def fit(
     reaches = [_reaches(Standing(part, shop, section, clamping), part) for clamping in clampings]
     fitted: list[FittedClamping] = []
     for index, clamping in enumerate(clampings):
-        mass = _mass_of(part, shop, section, reaches, index)
-        one, found = fit_one(Standing(part, shop, section, clamping), reaches[index], mass, proposed)
+        body = _body_of(part, section, reaches, index)
+        one, found = fit_one(Standing(part, shop, section, clamping), reaches[index], body, proposed)
         findings += found
         if one is not None:
             fitted.append(one)
@@ -50,7 +49,7 @@ def _reaches(standing: Standing, part: Part) -> tuple[Reach, ...]:
 
 
 def fit_one(
-    standing: Standing, reach: tuple[Reach, ...], mass: Kg, proposed: bool
+    standing: Standing, reach: tuple[Reach, ...], body: StageBody, proposed: bool
 ) -> tuple[FittedClamping | None, tuple[Finding, ...]]:
     """Fit one clamping to the means of a shop; None if nothing holds it.
 
@@ -60,8 +59,8 @@ def fit_one(
         The part in the clamping.
     reach
         One answer a feature.
-    mass
-        Mass of the part as it is clamped [kg].
+    body
+        The part as it is clamped.
     proposed
         True if the planner did not give it.
     """
@@ -71,7 +70,9 @@ def fit_one(
     means, findings = choose_means(standing)
     if means is None:
         return None, findings
-    findings += table_findings(standing, means, mass)
+    density = density_in(standing.part, standing.shop)
+    mass = body.mass(density)
+    findings += table_findings(standing, means, mass, body.inertia(density))
     cap = fastest(standing, means, mass)
     return FittedClamping(standing.clamping, means, reach, proposed, cap.rpm, cap.reason, mass), findings
 
@@ -92,10 +93,22 @@ def _unknown_names(part: Part, clamping: Clamping) -> tuple[Finding, ...]:
     )
 
 
-def _mass_of(part: Part, shop: Shop, section: Section, reaches: list[tuple[Reach, ...]], index: int) -> Kg:
-    """Mass at the start of a clamping: the blank less what only earlier clampings can have made."""
-    density = next((m.density for m in shop.materials if m.name == part.material), STEEL_DENSITY)
-    return clamped_mass(part, section, density, _surely_done(part, reaches, index))
+def _body_of(part: Part, section: Section, reaches: list[tuple[Reach, ...]], index: int) -> StageBody:
+    """The part at the start of a clamping at its heaviest: with only what earlier clampings surely made."""
+    return StageBody(section, {feature.name: Made() for feature in _surely_done(part, reaches, index)})
+
+
+def density_in(part: Part, shop: Shop) -> float:
+    """Density of the part's material, that of steel if the shop does not know it [kg/dm3].
+
+    Source: shop file; for steel from memory of handbooks
+
+    Parameters
+    ----------
+    part, shop
+        Part and shop.
+    """
+    return next((m.density for m in shop.materials if m.name == part.material), STEEL_DENSITY)
 
 
 def _surely_done(part: Part, reaches: list[tuple[Reach, ...]], index: int) -> list[AnyFeature]:

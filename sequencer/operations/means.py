@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sequencer.cutting.mass import ring_inertia
 from sequencer.errors import Finding, Severity
 from sequencer.operations.facts import mm
 from sequencer.operations.standing import Standing
@@ -137,7 +136,9 @@ def _nothing_fits(
     return _error(where, f"no {hold} of the shop hold it: {said}", "", nearest.remedy)
 
 
-def table_findings(standing: Standing, means: ClampingMeans, part_mass: Kg) -> tuple[Finding, ...]:
+def table_findings(
+    standing: Standing, means: ClampingMeans, part_mass: Kg, inertia: float
+) -> tuple[Finding, ...]:
     """Check load, swing, height and inertia of the table, and the place of the jaws.
 
     Parameters
@@ -148,11 +149,13 @@ def table_findings(standing: Standing, means: ClampingMeans, part_mass: Kg) -> t
         What holds it.
     part_mass
         Mass of the part as it is clamped [kg].
+    inertia
+        Its moment of inertia about the axis [kg m2].
     """
     where = f"clamping {standing.name}"
     return tuple(
         _error(where, fault.what, fault.limit, fault.remedy)
-        for fault in (*_load(standing, means, part_mass), *_room(standing), *_inertia(standing, part_mass))
+        for fault in (*_load(standing, means, part_mass), *_room(standing), *_inertia(standing, inertia))
     ) + tuple(_warnings(standing, means, where))
 
 
@@ -187,12 +190,11 @@ def _room(standing: Standing) -> Iterable[Fault]:
         )
 
 
-def _inertia(standing: Standing, part_mass: Kg) -> Iterable[Fault]:
-    limit, blank = standing.shop.machine.table.inertia_limit, standing.part.blank
-    inertia = ring_inertia(part_mass, float(blank.diameter), float(blank.bore))
+def _inertia(standing: Standing, inertia: float) -> Iterable[Fault]:
+    limit = standing.shop.machine.table.inertia_limit
     if 0 < limit < inertia:
         yield Fault(
-            f"moment of inertia m (D^2 + d^2)/8 = {shown(inertia, 1)} kg m2",
+            f"moment of inertia, integral of r^2 dm over the section, {shown(inertia, 1)} kg m2",
             f"table {shown(limit, 0)} kg m2",
             "take a larger machine",
         )

@@ -212,6 +212,20 @@ def _on_high_risers(holder: Holder, layout: Layout) -> Layout:
     return layout
 
 
+def on_low_risers(holder: Holder, layout: Layout) -> Layout:
+    """Give the same clampings, each on the lowest riser that makes them no worse.
+
+    Parameters
+    ----------
+    holder
+        Part, shop and section.
+    layout
+        The clampings, on high risers.
+    """
+    known = _Known()
+    return _lowered(holder, layout, _merit(holder, layout, known), known)
+
+
 def _lowered(holder: Holder, layout: Layout, merit: _Merit, known: _Known) -> Layout:
     """Take each riser as low as it may be without making the clampings worse."""
     for index, clamping in enumerate(layout.clampings):

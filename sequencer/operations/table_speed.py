@@ -37,7 +37,9 @@ def _at_mass(shop: Shop, part_mass: Kg, means_mass: Kg) -> list[SpeedCap]:
     point = next((point for point in curve if total <= point.mass), curve[-1] if curve else None)
     if point is None:
         return []
-    sum_words = f"part {shown(part_mass, 0)} kg + means {shown(means_mass, 0)} kg = {shown(total, 0)} kg"
+    sum_words = (
+        f"part at most {shown(part_mass, 0)} kg + means {shown(means_mass, 0)} kg = {shown(total, 0)} kg"
+    )
     reach = f"up to {point.mass}" if total <= point.mass else f"beyond the last point, {point.mass}"
     return [SpeedCap(float(point.speed), f"table {shown(point.speed, 0)} rpm {reach}; {sum_words}")]
 

@@ -15,7 +15,7 @@ from sequencer.part.section import Outline, Section
 from sequencer.part.surfaces import TOOTHED, carved_pieces, place_of
 from sequencer.part.turned import FaceGroove
 from sequencer.part.unbalance import Unbalance, unbalance_of
-from sequencer.units import Mm
+from sequencer.units import Kg, Mm
 
 
 @dataclass(frozen=True)
@@ -141,6 +141,35 @@ class StageBody:
 
     def _cut(self) -> list[AnyFeature]:
         return [feature for feature in self.section.part.features if feature.name in self.made]
+
+    def mass(self, density: float) -> Kg:
+        """Give the mass; scaled if the blank was weighed.
+
+        Source: derived; pi times the integral of r^2 over the section
+
+        Parameters
+        ----------
+        density
+            Density [kg/dm3].
+        """
+        return self.solid.mass(density) * self._weighed(density)
+
+    def inertia(self, density: float) -> float:
+        """Give the moment of inertia about the axis; scaled if the blank was weighed [kg m2].
+
+        Source: derived; integral of r^2 dm over the section
+
+        Parameters
+        ----------
+        density
+            Density [kg/dm3].
+        """
+        return self.solid.inertia(density) * self._weighed(density)
+
+    def _weighed(self, density: float) -> float:
+        """Weighed mass of the blank over the one computed from its sizes; 1 if it is not weighed."""
+        weighed = self.section.part.blank.mass
+        return 1.0 if weighed is None else float(weighed) / self.section.stock_mass(density)
 
     def unbalance(self, density: float) -> Unbalance:
         """Give the static unbalance from holes, keyways, flats and pockets that are cut so far.

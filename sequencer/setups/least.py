@@ -11,6 +11,7 @@ from sequencer.errors import Finding, NoPlan, SequencerError, Severity
 from sequencer.operations import BENCH, OperationList, make_operations
 from sequencer.operations.covering import Covering, Wanted
 from sequencer.operations.layouts import Holder, Layout
+from sequencer.operations.proposal import on_low_risers
 from sequencer.part import Part
 from sequencer.part.section import make_section
 from sequencer.precedence.make import make_graph
@@ -152,7 +153,9 @@ def other_rows(operations: OperationList, most: int = _LONGEST) -> Iterator[Layo
     )
     for count in range(1, most + 1):
         rows = list(islice(covering.layouts(wanted, count), _SORTED))
-        yield from sorted(rows, key=_plainness)[:_TRIED]
+        for row in sorted(rows, key=_plainness)[:_TRIED]:
+            # Holes that are bolted through may need the room below them earlier than the merit sees.
+            yield from dict.fromkeys((on_low_risers(covering.holder, row), row))
 
 
 def _plainness(layout: Layout) -> tuple[int, float]:

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sequencer.errors import Finding, Severity
+from sequencer.ledger import DatumTable, SetupDatums
 from sequencer.operations import OperationList
 from sequencer.operations.standing import Standing
 from sequencer.part.section import make_section
 from sequencer.part.stages import StageBody
-from sequencer.precedence.graph import DependencyGraph
 from sequencer.sequencing import Sequence
 from sequencer.setups.cautions import cautions_of, first_checks, lifting_of
 from sequencer.setups.holding import grips_of, ovality_of, run_up_seconds, table_use, tipping_of
@@ -27,21 +27,21 @@ from sequencer.setups.surfaces import (
 from sequencer.units import shown
 
 
-def make_set_ups(operations: OperationList, graph: DependencyGraph, sequence: Sequence) -> tuple[SetUp, ...]:
+def make_set_ups(operations: OperationList, sequence: Sequence, datums: DatumTable) -> tuple[SetUp, ...]:
     """Give the set-up of every clamping visit of a plan.
 
     Parameters
     ----------
     operations
         Operations with their clampings.
-    graph
-        Dependencies; the phases that they demand are in the part.
     sequence
         The order.
+    datums
+        What each visit indicates.
     """
-    del graph
     visits = tuple(visits_of(operations, sequence))
-    maker = _Maker(operations, _last_visits(visits))
+    aimed = {each.visit: each for each in datums.setups}
+    maker = _Maker(operations, _last_visits(visits), aimed)
     made: list[SetUp] = []
     for visit in visits:
         made.append(maker.set_up(visit, made[-1] if made else None))
@@ -62,6 +62,7 @@ def _last_visits(visits: Iterable[Visit]) -> dict[str, int]:
 class _Maker:
     operations: OperationList
     last: dict[str, int]
+    datums: dict[int, SetupDatums]
 
     def set_up(self, visit: Visit, earlier: SetUp | None) -> SetUp:
         part, shop = self.operations.part, self.operations.shop
@@ -75,7 +76,8 @@ class _Maker:
         rough, finish = grips_of(standing, fitted, visit.steps)
         ovality = ovality_of(standing, fitted, bodies[1], finished, finish.at_rest)
         tipping = tipping_of(standing, before, rough.at_rest, visit.steps)
-        targets = targets_of(standing, bodies[0], cut)
+        datums = self.datums[visit.number]
+        targets = targets_of(datums)
         reached, hidden = reached_and_hidden(fitted)
         turned = earlier is not None and earlier.clamping.clamping.up != fitted.clamping.up
         return SetUp(
@@ -103,7 +105,7 @@ class _Maker:
             riser=float(fitted.clamping.riser),
             free_height=standing.air_below,
             lifting=lifting_of(standing, visit, before, after, turned),
-            zero=zero_of(standing, bodies[0], [part.by_name[name] for name in cut], targets),
+            zero=zero_of(standing, bodies[0], [part.by_name[name] for name in cut], datums),
             targets=targets,
             checks=first_checks(standing, fitted, visit, targets),
             cautions=cautions_of(standing, fitted, before, (rough, finish), ovality, tipping),

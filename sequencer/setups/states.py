@@ -9,7 +9,7 @@ from typing import Final
 from sequencer.operations import Action, Operation, OperationList, Stage
 from sequencer.operations.standing import Standing
 from sequencer.part import AnyFeature
-from sequencer.part.section import Outline, Section
+from sequencer.part.section import Outline
 from sequencer.part.solid import Solid
 from sequencer.part.stages import Made, StageBody
 from sequencer.part.surfaces import TOOTHED, place_of
@@ -127,34 +127,19 @@ def state_of(standing: Standing, body: StageBody, density: float) -> PartState:
         Density [kg/dm3].
     """
     solid: Solid = body.solid
-    scale = weighed_scale(standing.section, density)
     unbalance = body.unbalance(density)
     drawing = body.outline
     return PartState(
         drawing=drawing,
         standing=tuple(_stood(standing, outline) for outline in drawing),
-        mass=solid.mass(density) * scale,
+        mass=body.mass(density),
         centre=standing.above_table(solid.centre),
         centre_in_drawing=solid.centre,
-        inertia=solid.inertia(density) * scale,
+        inertia=body.inertia(density),
         unbalance=unbalance.amount,
         unbalance_angle=unbalance.angle,
         unbalance_cause=unbalance.cause,
     )
-
-
-def weighed_scale(section: Section, density: float) -> float:
-    """Weighed mass of the blank over the one computed from its sizes; 1 if it is not weighed.
-
-    Parameters
-    ----------
-    section
-        Half-section of the part.
-    density
-        Density [kg/dm3].
-    """
-    weighed = section.part.blank.mass
-    return 1.0 if weighed is None else float(weighed) / section.stock_mass(density)
 
 
 def _stood(standing: Standing, outline: Outline) -> Outline:

@@ -201,3 +201,12 @@ def test_a_semi_finished_part_is_indicated_on_its_own_surfaces() -> None:
     for set_up in (second, third):
         assert "blank" not in [target.name for target in set_up.targets]
         assert all(target.limit >= 1 for target in set_up.targets)
+
+
+def test_set_ups_indicate_what_the_datum_table_says() -> None:
+    plan = planned("bridge_wheel")
+    for set_up, datums in zip(plan.set_ups, plan.datums.setups, strict=True):
+        aimed = [(each.feature, each.limit.value) for each in datums.targets if each.limit is not None]
+        assert [(target.name, target.limit) for target in set_up.targets] == aimed
+        axis = "the raw outside" if datums.axis.feature == "blank" else datums.axis.feature
+        assert set_up.zero.axis.startswith(axis)
