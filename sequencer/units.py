@@ -138,6 +138,8 @@ def refuse_other_digits(text: str) -> None:
     ValueError
         When it holds a decimal digit that is not one of 0 to 9.
     """
+    if text.isascii():
+        return
     other = next((sign for sign in text if sign.isdecimal() and not sign.isascii()), None)
     if other is not None:
         raise ValueError(f"{text!r} holds the digit {other!r}; numbers are written with the digits 0 to 9")

@@ -136,11 +136,11 @@ class Formula:
             Whether the teeth are straight.
         """
         made, symbols = self._straight if straight else self._plain
-        text = made % tuple(map(texts.__getitem__, symbols))
+        text = made % tuple([texts[symbol] for symbol in symbols])
         end = texts[self.symbol].strip("()")
-        if self.unit and self.unit != "deg":
-            end = f"{end} {self.unit}"
-        return text if text.endswith(f" = {end}") else f"{text} = {end}"
+        unit = self.unit
+        end = f" = {end} {unit}" if unit and unit != "deg" else f" = {end}"
+        return text if text.endswith(end) else text + end
 
 
 def template(symbol: str, expression: str) -> tuple[str, tuple[str, ...]]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from sequencer.datasheet.bevel_section import bevel_sections
 from sequencer.datasheet.flank_section import flank_section
 from sequencer.datasheet.gear_block import block_section, gear_values
 from sequencer.datasheet.mate_section import mate_section
 from sequencer.datasheet.method_sections import method_sections
-from sequencer.datasheet.sheet import DataSheet, Section
+from sequencer.datasheet.sheet import DataSheet, Section, Statement
 from sequencer.datasheet.size_section import size_section
 from sequencer.datasheet.spline_sections import spline_sections
 from sequencer.datasheet.values import Values
@@ -18,6 +20,9 @@ from sequencer.operations.operation import OperationList
 from sequencer.part import Part
 from sequencer.part.teeth import cylindrical_gear
 from sequencer.part.toothed import BevelGear, DoubleHelicalGear, Spline
+
+#: Head of an inch sheet: sizes are shown in inches, formulas keep the unit they were computed in.
+_INCHES: Final = Statement("units", "sizes in inches; formulas are computed in mm and end in mm")
 
 
 def data_sheet(wanted: Wanted, operations: OperationList | None = None) -> DataSheet:
@@ -37,6 +42,9 @@ def data_sheet(wanted: Wanted, operations: OperationList | None = None) -> DataS
     """
     feature = wanted.feature
     sections = _sections(wanted, feature)
+    if wanted.units == "in":
+        first = sections[0]
+        sections = (Section(first.name, (_INCHES, *first.lines)), *sections[1:])
     if operations is not None:
         sections = (*sections, *method_sections(operations, feature.name))
     return DataSheet(f"Gear data of {feature.shown}", wanted.units, sections)

@@ -19,7 +19,7 @@ from sequencer.gears.iso_4156 import (
 )
 from sequencer.gears.over_balls import ball_centre_involute
 from sequencer.operations.operation import Fact
-from sequencer.part.spline_teeth import SplineClass, spline_class, spline_dimensions, spline_root
+from sequencer.part.spline_teeth import SplineClass, din_root, spline_class, spline_dimensions, spline_root
 from sequencer.part.toothed import Spline
 
 
@@ -83,6 +83,8 @@ def _values(spline: Spline, sizes: SplineData, graded: SplineClass) -> Values:
     }
     if spline.reference_diameter is not None:
         values["dB"] = float(spline.reference_diameter)
+    if spline.standard == "DIN 5480":
+        values["hfP"] = din_root(spline).dedendum
     if spline.standard == "ISO 4156":
         values |= _iso_values(spline, sizes, graded)
     elif spline.standard == "ANSI B92.1":
@@ -141,7 +143,16 @@ def _first_lines(
     lines.append(values.given("alpha", "pressure angle", by))
     if spline.standard == "DIN 5480":
         lines += [values.given("dB", "reference diameter", by), values.fact("xs/spline")]
+        lines.append(_root_line(spline, values, by))
     return tuple(lines)
+
+
+def _root_line(spline: Spline, values: Values, by: str) -> Fact:
+    root = din_root(spline)
+    usual = "usual inside" if spline.place == "inside" else "usual outside"
+    words = f"{root.making}, {f'by the {root.known_by}' if root.known_by else usual}"
+    source = by if root.known_by == "root" else f"DIN 5480-1:2006 (from memory); {words}; change it with root"
+    return values.given("hfP", f"dedendum of the rack, {root.making}", source, estimate=not root.known_by)
 
 
 def _diameters(spline: Spline, values: Values) -> tuple[Fact, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final, Literal, get_args
 
-from sequencer.cutting import hobbing
+from sequencer.cutting import hobbing, skiving
 from sequencer.cutting.simulation import (
     Deviation,
     HobbingSetup,
@@ -229,7 +229,34 @@ def _cut(operations: OperationList, teeth: Teeth, tool: Hob | SkivingCutter, wan
         notes = (*notes, *narrowed)
     if wanted.mistake is not None:
         settings = (*settings, _MISTAKE_WORDS[wanted.mistake])
+        notes = (*notes, *_mistake_notes(teeth, tool, wanted.mistake, profile, deviation))
     return ToothCut(teeth.words, tool.name, settings, notes, deviation)
+
+
+def _mistake_notes(
+    teeth: Teeth, tool: Hob | SkivingCutter, mistake: Mistake, profile: Profile, deviation: Deviation
+) -> tuple[str, ...]:
+    """What a mistake does that the flanks alone do not say."""
+    if _nothing_left(profile, deviation):
+        return ("nothing is left of the tooth: half its thickness is the largest deviation that can be",)
+    if mistake != "angle" or isinstance(tool, Hob):
+        return ()
+    across = 2 * abs(skiving.crossed_axes_angle(_signed_helix(tool), teeth.signed_helix, teeth.internal))
+    return (
+        f"only the cutting edge is compared; with this tilt the teeth of the cutter stand "
+        f"{shown(across, 2)} deg across the gap, and their bodies behind the edge mill away the teeth",
+    )
+
+
+def _nothing_left(profile: Profile, deviation: Deviation) -> bool:
+    """Whether both flanks are cut back to the middle of the tooth all the way."""
+    gear = profile.gear
+
+    def half_tooth(diameter: Mm) -> float:
+        return 1000 * profile.normal_arm * (profile.half_pitch - gear.space_width_at(diameter) / diameter)
+
+    pairs = (*deviation.left, *deviation.right)
+    return all(value <= -(1 - _INSET) * half_tooth(diameter) for diameter, value in pairs)
 
 
 def _planned(

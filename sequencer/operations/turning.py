@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from sequencer.cutting import roughness, speeds, times
@@ -46,6 +45,7 @@ from sequencer.operations.stock import (
     stages_of,
     surface_of,
 )
+from sequencer.operations.turning_seat import Seat, right_kind, seat_of
 from sequencer.operations.wording import named, work
 from sequencer.part import AnyFeature
 from sequencer.part.profile import SAME
@@ -201,60 +201,13 @@ def _in_clamping(
     if behind is not None:
         yield from neck_outcomes(attempt, surface, step)
         return
-    seat = _seat(attempt, surface, step)
+    seat = seat_of(attempt, surface, step)
     for tool in attempt.context.shop.tools:
-        if isinstance(tool, TurningTool) and _right_kind(tool, surface, step, seat):
+        if isinstance(tool, TurningTool) and right_kind(tool, surface, step, seat):
             yield _try(attempt, surface, step, tool, seat)
 
 
-@dataclass(frozen=True)
-class _Seat:
-    """How a surface lies for a tool from above.
-
-    Parameters
-    ----------
-    inside
-        True if the tool goes into a bore.
-    opening
-        Narrowest diameter that the tool passes; 0 outside [mm].
-    depth
-        From the top of the part to the far end [mm].
-    """
-
-    inside: bool
-    opening: Mm
-    depth: Mm
-
-
-def _seat(attempt: Attempt, surface: Surface, step: TurnStage) -> _Seat:
-    view = attempt.standing.view
-    high = view.ends(surface.z_from, surface.z_to)[1]
-    above = view.narrowest_above(high)
-    opening = above.diameter if above is not None else float("inf")
-    inside = surface.place == "inside"
-    if surface.place == "face":
-        # A ring that lies inside everything above it is faced with a boring bar.
-        inside = above is not None and surface.outer <= opening and high < view.top - SLIGHT
-    if surface.place == "inside":
-        opening = min(opening, surface.diameter_at(step.left + step.removed))
-    depth = view.depth(surface.z_from, surface.z_to)
-    return _Seat(inside, opening if inside else 0.0, depth)
-
-
-def _right_kind(tool: TurningTool, surface: Surface, step: TurnStage, seat: _Seat) -> bool:
-    """Tools for this place and stage; hard surfaces need CBN or ceramic, soft ones no CBN."""
-    if surface.place == "face":
-        # A boring bar faces inside a bore; on an open face it would only hang out far for nothing.
-        bar = "inside" in tool.use and "outside" not in tool.use
-        right_use = "face" in tool.use and ("inside" in tool.use if seat.inside else not bar)
-    else:
-        right_use = surface.place in tool.use
-    hard_edge = tool.material in ("CBN", "ceramic")
-    right_edge = hard_edge if step.stage is Stage.HARD else tool.material != "CBN"
-    return right_use and right_edge and step.table_stage in tool.stage
-
-
-def _try(attempt: Attempt, surface: Surface, step: TurnStage, tool: TurningTool, seat: _Seat) -> Outcome:
+def _try(attempt: Attempt, surface: Surface, step: TurnStage, tool: TurningTool, seat: Seat) -> Outcome:
     method, context = _method(surface), attempt.context
     fault = _grade_fault(context, attempt.feature, step)
     if fault is None and seat.inside:

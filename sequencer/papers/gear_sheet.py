@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import lru_cache
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Final
 
@@ -50,24 +51,24 @@ def gear_lines(sheet: DataSheet) -> tuple[str, ...]:
     for section in sheet.sections:
         lines += ["", section.name]
         for line in section.lines:
-            lines += _screen(line, sheet.units)
+            head, tail = _named(line.name), _tail(line.source, line.estimate)
+            if isinstance(line, Statement):
+                lines.append(f"{head}{line.words}{tail}")
+            elif formula := line.formula:
+                lines += (f"{head}{_value(line, sheet.units)}", f"      {formula}{tail}")
+            else:
+                lines.append(f"{head}{_value(line, sheet.units)}{tail}")
     return tuple(lines)
 
 
-def _screen(line: Fact | Statement, units: str) -> list[str]:
-    if isinstance(line, Statement):
-        return [f"  {_named(line.name)} {line.words}{_tail(line)}"]
-    head = f"  {_named(line.name)} {_value(line, units)}"
-    formula = line.formula
-    return [head, f"      {formula}{_tail(line)}"] if formula else [head + _tail(line)]
-
-
+@lru_cache(maxsize=2048)  # ten thousand sheets have the same names and sources
 def _named(name: str) -> str:
-    return f"{name}:".ljust(_NAME)
+    return f"  {f'{name}:'.ljust(_NAME)} "
 
 
-def _tail(line: Fact | Statement) -> str:
-    return (f"  [{line.source}]" if line.source else "") + ("  (estimate)" if line.estimate else "")
+@lru_cache(maxsize=2048)
+def _tail(source: str, estimate: bool) -> str:
+    return (f"  [{source}]" if source else "") + ("  (estimate)" if estimate else "")
 
 
 def _value(fact: Fact, units: str) -> str:

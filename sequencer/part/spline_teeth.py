@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from sequencer.errors import OutOfRange
+from sequencer.gears.din_5480 import DEDENDUM_FACTORS
 from sequencer.gears.spline_data import SplineData
 from sequencer.gears.spline_limits import spline_limits
 from sequencer.gears.splines import spline_data
@@ -15,6 +16,17 @@ from sequencer.part.toothed import Spline
 
 #: Class and fit of ISO 4156 as a drawing writes them, either way round.
 _ISO_CLASS: Final = re.compile(r"^\s*(?:([4-7])\s*(H|d|e|f|h|js|k)|(H|d|e|f|h|js|k)\s*/?\s*([4-7]))\s*$")
+
+
+#: Roots of DIN 5480 by the method of the part file.
+_MADE_BY: Final[dict[str, str]] = {
+    "broaching": "broached",
+    "hobbing": "hobbed",
+    "power skiving": "hobbed",
+    "shaping": "shaped",
+    "disc milling": "shaped",
+    "end-mill milling": "shaped",
+}
 
 
 @dataclass(frozen=True)
@@ -80,6 +92,7 @@ def spline_dimensions(spline: Spline) -> SplineData:
         tolerance_class=graded.number if graded.known else None,
         fit=graded.fit if graded.known else None,
         length=spline.length,
+        dedendum_factor=din_root(spline).dedendum,
     )
     if spline.actual_tolerance is None or spline.effective_tolerance is None:
         return sizes
@@ -103,9 +116,47 @@ def spline_root(spline: Spline) -> Literal["flat", "fillet", "flat major"]:
     spline
         The spline.
     """
-    if spline.root is not None:
+    if spline.root == "flat" or spline.root == "fillet" or spline.root == "flat major":
         return spline.root
     return "flat" if float(spline.pressure_angle) == 30.0 else "fillet"
+
+
+@dataclass(frozen=True)
+class DinRoot:
+    """Root of a DIN 5480 spline.
+
+    Parameters
+    ----------
+    making
+        How it is made: broached, hobbed, shaped or rolled.
+    known_by
+        Key of the part file that says so; empty for the usual one.
+    """
+
+    making: str
+    known_by: str
+
+    @property
+    def dedendum(self) -> float:
+        """Dedendum of the rack over module [-]."""
+        return DEDENDUM_FACTORS[self.making]
+
+
+def din_root(spline: Spline) -> DinRoot:
+    """Give the root of a DIN 5480 spline: as the drawing says, else by its method, else the usual one.
+
+    Source: DIN 5480-1:2006 (from memory); skived as hobbed, milled as shaped: common practice, no source
+
+    Parameters
+    ----------
+    spline
+        The spline.
+    """
+    if spline.root in DEDENDUM_FACTORS:
+        return DinRoot(spline.root, "root")
+    if spline.method in _MADE_BY:
+        return DinRoot(_MADE_BY[spline.method], "method")
+    return DinRoot("broached" if spline.place == "inside" else "hobbed", "")
 
 
 def spline_height(spline: Spline) -> ToothHeight:

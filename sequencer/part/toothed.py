@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import Final, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -269,6 +269,11 @@ class DoubleHelicalGear(ToothSystem):
         return self.z_to - self.z_from
 
 
+#: Roots of ISO 4156 and ANSI B92.1, and of DIN 5480.
+_ROOTS: Final = ("flat", "fillet", "flat major")
+_ROOTS_DIN: Final = ("broached", "hobbed", "shaped", "rolled")
+
+
 class Spline(Zone):
     """An involute spline, outside or inside."""
 
@@ -283,10 +288,12 @@ class Spline(Zone):
     reference_diameter: PositiveLength | None = Field(
         default=None, description="Reference diameter dB; needed by DIN 5480."
     )
-    root: Literal["flat", "fillet", "flat major"] | None = Field(
+    root: Literal["flat", "fillet", "flat major", "broached", "hobbed", "shaped", "rolled"] | None = Field(
         default=None,
         description="Root of ISO 4156 and ANSI B92.1: flat (usual at 30 deg), fillet (the only one at "
-        "37.5 and 45 deg), or flat major (major diameter fit of ANSI B92.1).",
+        "37.5 and 45 deg), or flat major (major diameter fit of ANSI B92.1). Of DIN 5480, by the way of "
+        "making: broached (dedendum 0.55 modules), hobbed (0.60), shaped (0.65) or rolled (0.84); usual "
+        "by the method, else broached inside and hobbed outside.",
     )
     tolerance_class: str = Field(
         default="", max_length=10, description='Tolerance class and fit, such as "9H".'
@@ -319,8 +326,9 @@ class Spline(Zone):
         if self.standard == "DIN 5480" and self.reference_diameter is None:
             msg = "reference_diameter is missing; DIN 5480 names a spline by it"
             raise ValueError(msg)
-        if self.root is not None and self.standard == "DIN 5480":
-            msg = f"root {self.root}: DIN 5480 has one form of root; leave root out"
+        known = _ROOTS_DIN if self.standard == "DIN 5480" else _ROOTS
+        if self.root is not None and self.root not in known:
+            msg = f"root {self.root}: {self.standard} has {', '.join(known)}; name one or leave root out"
             raise ValueError(msg)
         return self
 

@@ -53,6 +53,21 @@ def test_planned_set_up_leaves_the_involute(part: str, feature: str, tool: str, 
         assert abs(each.worst[2]) == each.deviation.largest
 
 
+def test_a_tooth_of_which_nothing_is_left_is_said_so() -> None:
+    words = "nothing is left of the tooth"
+    (wrong,) = cut("first_wheel", "teeth", "T47", CutWanted(mistake="sense"))
+    assert any(words in note for note in wrong.notes)
+    (right,) = cut("first_wheel", "teeth", "T47")
+    assert not any(words in note for note in right.notes)
+
+
+def test_bodies_of_a_skiving_cutter_tilted_wrongly_mill_away_straight_teeth() -> None:
+    """The edge, square to the axis, is its own mirror image: the flanks alone would show no mistake."""
+    (made,) = cut("bridge_wheel", "pinion", "T55", CutWanted(mistake="angle"))
+    assert made.deviation.largest < 0.01
+    assert any("stand 40 deg across the gap" in note for note in made.notes)
+
+
 def test_both_helices_are_cut() -> None:
     lower, upper = cut("bridge_wheel", "wheel", "T45")
     assert (lower.file, upper.file) == ("cut-wheel-lower-T45", "cut-wheel-upper-T45")
