@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from sequencer.papers.cautions import LAST_WORD
-from sequencer.papers.header import part_entries, stamp_of
+from sequencer.papers.header import short_entries, stamp_of
 from sequencer.papers.model import Entry, Section, Sheet
 from sequencer.papers.summary import summary_lines
 
@@ -49,9 +49,9 @@ def front_page(plan: Plan, sheets: tuple[Sheet, ...]) -> Sheet:
             "Contents",
             contents=tuple(Entry(sheet.title, PURPOSE.get(sheet.title, "")) for sheet in sheets),
         ),
-        Section("Result", paragraphs=results),
     ]
     if first:
         sections.append(Section("Look at this first", paragraphs=first))
+    sections.append(Section("Result", paragraphs=results))
     sections.append(Section("", cautions=(LAST_WORD,)))
-    return Sheet("Front page", stamp_of(plan), part_entries(plan), tuple(sections))
+    return Sheet("Front page", stamp_of(plan), short_entries(plan), tuple(sections))

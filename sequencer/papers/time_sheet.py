@@ -84,7 +84,6 @@ def _kinds(times: TimeTable) -> Table:
         "One piece, by what the time is spent on",
         (Column("Kind", share=2.4), Column("Time", "min", number=True), Column("Mark")),
         tuple(rows),
-        slim=True,
     )
 
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
 from sequencer.papers.cautions import LAST_WORD
 from sequencer.papers.header import short_entries, stamp_of
 from sequencer.papers.model import Column, Entry, Figure, Row, Section, Sheet, Table
+from sequencer.shop.tools import Tool
 from sequencer.units import shown
 
 if TYPE_CHECKING:
     from sequencer.magazine import Pocket, ToolUse
     from sequencer.plan import Plan
+    from sequencer.shop import AnyTool
 
 
 def tool_list(plan: Plan, figures: tuple[Figure, ...] = ()) -> Sheet:
@@ -38,6 +41,7 @@ def tool_list(plan: Plan, figures: tuple[Figure, ...] = ()) -> Sheet:
     )
     sections = (
         Section("Tools", tables=(_tools(plan),), cautions=_cautions(plan)),
+        Section("Cutters", tables=(_cutters(plan),)),
         Section("Magazine", tables=(*further, _magazine(plan))),
         *(Section(figure.title, figures=(figure,), new_page=True) for figure in figures),
     )
@@ -146,6 +150,48 @@ def _tool_row(plan: Plan, use: ToolUse) -> Row:
             use.reason,
         )
     )
+
+
+#: Fields of every tool, which stand in the table of tools.
+_OF_ALL: Final = frozenset(Tool.model_fields) | {"kind"}
+_SYMBOL: Final = re.compile(r"\(([A-Z]+)\)")
+
+
+def _cutters(plan: Plan) -> Table:
+    rows = []
+    for use in plan.magazine.uses:
+        tool = plan.shop.tool_by_name.get(use.tool)
+        if tool is not None:
+            sisters = ", ".join(f"{tool.name}.{place}" for place in range(1, use.loaded + 1))
+            rows.append(Row((tool.name, sisters, tool.kind, tool.material, _sizes(tool), tool.uses, None)))
+    return Table(
+        "What to assemble and set",
+        (
+            Column("Tool", share=0.7, bold=True),
+            Column("Numbers of equal tools", share=1.6),
+            Column("Kind", share=1.1),
+            Column("Material", share=0.8),
+            Column("Sizes", share=5.6),
+            Column("Lives", number=True, share=0.6),
+            Column("LF and DC as set", share=1.4),
+        ),
+        tuple(rows),
+        note="Symbols of ISO 13399 where it has one. Equal tools: the first, then its sisters. Lives until "
+        "scrap, resharpening counted.",
+    )
+
+
+def _sizes(tool: AnyTool) -> str:
+    """Sizes of one kind of tool: by the symbol of its description, else by name."""
+    words = []
+    for name, field in type(tool).model_fields.items():
+        value = getattr(tool, name)
+        if name in _OF_ALL or value is None or value == ():
+            continue
+        found = _SYMBOL.search(field.description or "")
+        shown_value = ", ".join(map(str, value)) if isinstance(value, tuple) else str(value)
+        words.append(f"{found[1] if found else name.replace('_', ' ')} {shown_value}")
+    return "; ".join(words)
 
 
 def _magazine(plan: Plan) -> Table:
