@@ -45,6 +45,8 @@ class Catalogue:
     ----------
     texts
         Text in the other language by English text.
+    names
+        Names that stay as they are, alone and in the holes of a text.
 
     Raises
     ------
@@ -53,10 +55,21 @@ class Catalogue:
     """
 
     texts: Mapping[str, str]
+    names: frozenset[str] = frozenset()
     _known: dict[str, tuple[str, tuple[str, ...]]] = field(default_factory=dict, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         _ = self._patterns
+
+    def keeping(self, names: frozenset[str]) -> Catalogue:
+        """Give the same catalogue that leaves these names as they are.
+
+        Parameters
+        ----------
+        names
+            Names of features, tools and the like.
+        """
+        return Catalogue(self.texts, self.names | names)
 
     def words(self, text: str) -> str:
         """Give a text in the other language; what has no entry stays as it is.
@@ -84,6 +97,8 @@ class Catalogue:
         return self._known[text]
 
     def _looked_up(self, text: str) -> tuple[str, tuple[str, ...]]:
+        if text in self.names:
+            return text, ()
         exact = self.texts.get(text)
         if exact is not None:
             return exact, ()

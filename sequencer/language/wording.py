@@ -55,7 +55,9 @@ class Wording:
         names
             Names of features, tools and the like.
         """
-        return replace(self, names=self.names | frozenset(names))
+        kept = self.names | frozenset(names)
+        catalogue = None if self.catalogue is None else self.catalogue.keeping(kept)
+        return replace(self, names=kept, catalogue=catalogue)
 
     def words(self, text: str) -> str:
         """Write a text of a sheet.

@@ -102,3 +102,33 @@ def test_every_catalogue_can_be_read_and_its_holes_agree(language):
 def test_any_text_can_be_written(text):
     assert isinstance(GERMAN.words(text), str)
     assert Wording().words(text) == text
+
+
+def test_a_name_in_a_hole_stays_even_where_it_is_a_word_of_the_catalogue():
+    catalogue = Catalogue({"Finish {}": "{} schlichten", "blank": "Rohteil"})
+    assert Wording("de", catalogue).words("Finish blank") == "Rohteil schlichten"
+    assert Wording("de", catalogue).keeping({"blank"}).words("Finish blank") == "blank schlichten"
+
+
+@pytest.mark.parametrize(
+    ("english", "german"),
+    [
+        (
+            "Table never above 120 rpm in this clamping: jaws.",
+            "Tisch in dieser Aufspannung nie über 120 1/min: jaws.",
+        ),
+        ("Before the teeth are finished tighten again to 80.5 kN: the part is stiff.", "80,5 kN nachspannen"),
+        ("power skiving", "Wälzschälen"),
+    ],
+)
+def test_german_sheets_use_the_words_of_the_trade(english, german):
+    wording = Wording("de", read_catalogue("de"), comma=True)
+    assert german in wording.words(english)
+
+
+def test_all_general_cautions_have_german_words():
+    from sequencer.papers.cautions import LAST_WORD
+
+    catalogue = read_catalogue("de")
+    assert catalogue is not None
+    assert catalogue.missing(LAST_WORD) == ()
