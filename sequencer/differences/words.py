@@ -162,7 +162,7 @@ def _times(before: Outline, after: Outline) -> list[Difference]:
     moved = [
         (new.minutes - old.minutes, old, new)
         for old, new in _common(before, after)
-        if abs(new.minutes - old.minutes) >= SAME_MINUTES
+        if abs(new.minutes - old.minutes) >= SAME_MINUTES and shown(new.minutes, 1) != shown(old.minutes, 1)
     ]
     moved.sort(key=lambda each: (-round(abs(each[0]), 6), each[2].operation))
     found = [

@@ -11,12 +11,16 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from sequencer.errors import BadFile, SequencerError
+from pydantic import ValidationError
+
+from sequencer.errors import BadFile, Finding, SequencerError
 from sequencer.files.load import findings_of, read_model, read_part_and_shop, values_of_file
+from sequencer.files.source import read_text
+from sequencer.files.tree import read_tree
 from sequencer.part.fault import Fault
 from sequencer.studies.keypath import changed
 from sequencer.studies.ranges import MOST_VARIANTS, range_faults, values_of
-from sequencer.studies.study import Study, Variant
+from sequencer.studies.study import Study, Variant, Vary
 
 #: Name of the variant that changes nothing.
 AS_IT_IS = "as it is"
@@ -103,12 +107,34 @@ def read_study(path: Path) -> ReadStudy:
     BadFile
         With every fault of the study file, or of part and shop file, each with its line.
     """
-    document, study = read_model(path, Study, _faults)
+    try:
+        document, study = read_model(path, Study, _faults)
+    except BadFile as error:
+        raise BadFile(tuple(dict.fromkeys((*error.faults, *_faults_of_ranges(path))))) from None
     ready = _ready(study, path.parent)
     faults = [fault for case in ready.cases for fault in _lost_keys(ready, case)]
     if faults:
         raise BadFile(findings_of(str(path), document, tuple(dict.fromkeys(faults))))
     return ready
+
+
+def _faults_of_ranges(path: Path) -> tuple[Finding, ...]:
+    """Faults of the ranges of a file that has other faults too, so that all are told at once."""
+    try:
+        listed = values_of_file(path).get("vary")
+        document = read_tree(read_text(path))
+    except BadFile:
+        return ()
+    faults: list[Fault] = []
+    for at, entry in enumerate(listed if isinstance(listed, list) else []):
+        try:
+            vary = Vary.model_validate(entry)
+        except ValidationError:
+            continue
+        faults += [
+            Fault(("vary", at, *each.path), each.what, each.limit, each.remedy) for each in range_faults(vary)
+        ]
+    return findings_of(str(path), document, tuple(faults))
 
 
 def study_from_options(study: Study, folder: Path) -> ReadStudy:

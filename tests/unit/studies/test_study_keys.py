@@ -175,3 +175,19 @@ def test_an_option_without_a_value_is_refused() -> None:
 def test_a_list_that_is_no_json_is_refused() -> None:
     with pytest.raises(SequencerError, match=r"'\[hobbing' is no list or group of keys"):
         scalar("[hobbing")
+
+
+def test_faults_of_ranges_come_with_those_of_keys(tmp_path: Path) -> None:
+    """A key that is not known does not hide a range that never ends."""
+    file = tmp_path / "study.yaml"
+    file.write_text(
+        "name: x\npart: p.yaml\nshop: s.yaml\ncombin: product\n"
+        "vary:\n  - {key: part.lot, from: 3, to: 1, step: 1}\n  - {key: part.lot, values: []}\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(BadFile, match="combin: unknown key") as caught:
+        read_study(file)
+    told = "\n".join(str(fault) for fault in caught.value.faults)
+    assert "study.yaml:6" in told
+    assert "a step of 1 never reaches 1" in told
+    assert "study.yaml:7" in told
