@@ -269,6 +269,20 @@ def _run(context: Context, setup: Setup) -> Mm:
     return reach + float(context.shop.limits.skiving_margin)
 
 
+def _hunting_fact(setup: Setup) -> Fact:
+    """How many tooth spaces share one cutter tooth: with a common divisor its errors repeat on the gear."""
+    cutter, gear = setup.cutter.teeth, setup.teeth.teeth
+    common = math.gcd(cutter, gear)
+    words = (
+        "no common divisor: each cutter tooth meets every space in turn"
+        if common == 1
+        else f"each cutter tooth meets {gear // common} spaces only: its errors repeat there as pitch errors"
+    )
+    return Fact(
+        "common divisor of the teeth", common, "", f"gcd({cutter}, {gear}) = {common}; {words}", "derived"
+    )
+
+
 def _speed_facts(setup: Setup, speeds: dict[str, Coupled]) -> tuple[Fact, ...]:
     cutter, teeth = setup.cutter, setup.teeth
     sense = "the same way" if teeth.internal else "opposite ways"
@@ -281,6 +295,7 @@ def _speed_facts(setup: Setup, speeds: dict[str, Coupled]) -> tuple[Fact, ...]:
             "derived by velocity vectors",
         ),
         _sense_fact(setup),
+        _hunting_fact(setup),
     ]
     for stage, speed in speeds.items():
         lowered = f" at {shown(100 * speed.share)} % of the cutting speed" if speed.share < 1 else ""

@@ -53,6 +53,7 @@ def test_the_table_turns_105_rpm_for_a_coarse_half() -> None:
     assert fact(way, "table revolutions, rough") == pytest.approx(105, abs=0.5)
     assert way.mode is Mode.GEAR
     assert "opposite ways" in next(one.formula for one in way.facts if one.name == "speed ratio")
+    assert fact(way, "common divisor of the teeth") == math.gcd(27, 104) == 1
 
 
 def test_a_straight_cutter_makes_both_halves_of_a_double_helical_gear() -> None:
@@ -249,3 +250,10 @@ def test_the_time_of_skiving_is_the_sum_of_its_passes() -> None:
     finish = (70 + 2 * run) / (0.3 * fact(way, "table revolutions, finish"))
     back = passes * (70 + 2 * run) / 24000
     assert way.minutes == pytest.approx(rough + finish + back + 1, rel=1e-6)
+
+
+def test_teeth_with_a_common_divisor_meet_the_same_spaces() -> None:
+    """40 cutter teeth on 100: each meets 100/gcd(40, 100) = 5 spaces only (derived)."""
+    way = only(tried(ring(floor=380), shop(RING_CUTTER), "ring").alternatives)
+    words = next(one.formula for one in way.facts if one.name == "common divisor of the teeth")
+    assert "meets 5 spaces only" in words
