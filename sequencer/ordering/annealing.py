@@ -1,6 +1,6 @@
 """Exchanges in a thread of their own, beside the proof.
 
-What it has found is asked for by the number of exchanges, so the answers depend on the work done and not on
+What it has found is asked for by the number of turns, so the answers depend on the work done and not on
 which of the two is faster.
 """
 
@@ -11,24 +11,25 @@ from typing import Final
 
 import numpy as np
 
-from sequencer.ordering.exchanges import BEST, COST, DONE, SEED, anneal
+from sequencer.ordering.descents import BEST, COST, DONE, SEED, anneal
 from sequencer.ordering.kernels import Ints
-from sequencer.ordering.sequence import BARRED, Chain
+from sequencer.ordering.sequence import Chain
 
-#: Exchanges between two looks at the stop sign.
-CHUNK: Final = 100_000
+#: Turns between two looks at the stop sign.
+CHUNK: Final = 2_000
 
 #: Heat of the rounds as part of a usual step, in turns, and heat at the end of a round as part of the start.
-HEATS: Final = (4.0, 1.0, 0.25, 0.5, 0.1, 2.0, 0.5)
-COOLED: Final = 0.01
+#: The hot rounds go on from where the last one ended, the others from the best order.
+HEATS: Final = (3.0, 3.0, 1.0)
+HOT: Final = 2.0
+COOLED: Final = 0.03
 
-#: Exchanges of a round for each operation, and how much longer the rounds become from turn to turn.
-EXCHANGES: Final = 20_000
-LONGER: Final = 1.5
+#: Turns of the first round for each operation, and how much longer each round is than the one before.
+TURNS: Final = 500
+LONGER: Final = 1.7
 
-#: Followers of each operation that exchanges aim at, and the part (of 8) of exchanges that aim.
-NEAR: Final = 8
-AIMED: Final = 6
+#: Followers of each operation that exchanges aim at.
+NEAR: Final = 10
 
 
 class Annealing:
@@ -41,7 +42,7 @@ class Annealing:
     order
         An order to begin with.
     most
-        Exchanges after which it ends.
+        Turns after which it ends.
     """
 
     def __init__(self, chain: Chain, order: Ints, most: int) -> None:
@@ -54,18 +55,18 @@ class Annealing:
         self._thread = threading.Thread(target=self._run, args=(order.copy(),), daemon=True)
         self._thread.start()
 
-    def at(self, exchanges: int) -> tuple[int, Ints] | None:
-        """Give the best order after so many exchanges with its cost, None if it is not that far yet.
+    def at(self, turns: int) -> tuple[int, Ints] | None:
+        """Give the best order after so many turns with its cost, None if it is not that far yet.
 
         Parameters
         ----------
-        exchanges
+        turns
             Their number; more than it ever makes stand for all.
         """
         with self._news:
-            if self._done < min(exchanges, self._most):
+            if self._done < min(turns, self._most):
                 return None
-            found = [entry for entry in self._log if entry[0] <= exchanges]
+            found = [entry for entry in self._log if entry[0] <= turns]
             return found[-1][1], found[-1][2]
 
     @property
@@ -76,7 +77,7 @@ class Annealing:
 
     @property
     def done(self) -> int:
-        """Exchanges up to now."""
+        """Turns up to now."""
         return self._done
 
     def wait(self, seconds: float) -> None:
@@ -102,25 +103,24 @@ class Annealing:
         state = np.zeros(4, np.int64)
         state[SEED] = 88172645463325252
         state[BEST] = state[COST] = chain.total(order)
-        number, length = 0, float(EXCHANGES * chain.size)
+        usual = _usual(chain, order)
+        number, length = 0, float(TURNS * chain.size)
         while self._done < self._most and not self._halt:
             heat = HEATS[number % len(HEATS)]
-            if heat < 1.0:
+            if heat < HOT:
                 order[:] = best
                 state[COST] = state[BEST]
-            hot = heat * _usual(chain, best)
+            hot = heat * usual
             state[DONE] = 0
             while state[DONE] < length and self._done < self._most and not self._halt:
                 before = state[BEST]
-                anneal(cost, chain.arrows, near, order, best, state, hot, COOLED, int(length), CHUNK, AIMED)
+                anneal(cost, chain.arrows, near, order, best, state, hot, COOLED, int(length), CHUNK)
                 with self._news:
                     self._done += CHUNK
                     if state[BEST] < before:
                         self._log.append((self._done, int(state[BEST]), best.copy()))
                     self._news.notify_all()
-            number += 1
-            if number % len(HEATS) == 0:
-                length *= LONGER
+            number, length = number + 1, length * LONGER
         with self._news:
             self._news.notify_all()
 
@@ -132,10 +132,8 @@ def _usual(chain: Chain, order: Ints) -> float:
 
 
 def _near(chain: Chain) -> Ints:
-    """The cheapest operations to follow each one."""
-    ranked = np.argsort(chain.cost, axis=1, kind="stable")[:, :NEAR].astype(np.int64)
-    cheapest = np.take_along_axis(chain.cost, ranked, axis=1)
-    return np.where(cheapest < BARRED, ranked, ranked[:, :1])
+    """The cheapest operations to follow each one, the cheapest first."""
+    return np.argsort(chain.cost, axis=1, kind="stable")[:, :NEAR].astype(np.int64)
 
 
 def first_order(chain: Chain) -> Ints:

@@ -21,8 +21,8 @@ from sequencer.ordering.sequence import Chain
 if TYPE_CHECKING:
     from sequencer.ordering.portfolio import Proof, Run
 
-#: Exchanges before the proof begins, between two of its stages, and in all: for each operation.
-FIRST, MORE, ALL = 40_000, 30_000, 1_500_000
+#: Turns of the exchanges before the proof begins, between two of its stages, and in all: for each operation.
+FIRST, MORE, ALL = 1_000, 1_000, 100_000
 
 #: Part of the pairs in a given order from which the program over sets comes first.
 DENSE: Final = 0.45

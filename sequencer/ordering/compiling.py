@@ -25,7 +25,7 @@ ENTRIES: Final = {
     "layers": (("expansion", "expand"),),
     "leaps": (("leaping", "leap"),),
     "chain": (
-        ("exchanges", "anneal"),
+        ("descents", "anneal"),
         ("relaxation", "strike"),
         ("completion", "advance"),
         ("cuts", "least_cut"),

@@ -1,4 +1,4 @@
-"""Annealing of a chain: runs of operations change places with their neighbours, none is ever turned round.
+"""Exchanges in a chain: two neighbouring runs of operations change places, none is ever turned round.
 
 Arrows are kept without a look at all pairs: the shorter run is held against the operations directly before
 (after) its members, so the work for each exchange tried stays small.
@@ -8,12 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-import numpy as np
-
 from sequencer.ordering.kernels import Ints, compiled
-
-#: Places of `state`: random number, best cost, exchanges tried in this round, present cost.
-SEED, BEST, DONE, COST = range(4)
 
 
 class Arrows(NamedTuple):
@@ -23,26 +18,6 @@ class Arrows(NamedTuple):
     before: Ints
     after_first: Ints
     after: Ints
-
-
-@compiled
-def drawn(state: Ints) -> int:
-    """Draw a number of 31 bits (xorshift, Marsaglia, Journal of Statistical Software 8(14), 2003)."""
-    value = state[SEED]
-    value ^= value << 13
-    value ^= (value >> 7) & 0x1FFFFFFFFFFFFFF
-    value ^= value << 17
-    state[SEED] = value
-    return int((value >> 20) & 0x7FFFFFFF)
-
-
-@compiled
-def run_length(state: Ints, most: int) -> int:
-    """Draw a length from 1 to `most`, short ones more often."""
-    span = 1
-    while span < most and drawn(state) & 1:
-        span *= 2
-    return 1 + drawn(state) % min(span, most)
 
 
 @compiled
@@ -75,68 +50,131 @@ def may_change(a: Arrows, order: Ints, place: Ints, start: int, middle: int, end
 
 
 @compiled
-def pick(state: Ints, order: Ints, place: Ints, near: Ints, runs: Ints, aimed: int) -> None:
-    """Draw two neighbouring runs without the ends of the order: a cheap pair meets, or at random."""
-    size = len(order)
-    if drawn(state) % 8 < aimed:
-        at = drawn(state) % (size - 1)
-        goal = place[near[order[at], drawn(state) % near.shape[1]]]
-        if goal > at + 1 and goal < size - 1:
-            runs[0], runs[1] = at + 1, goal
-            runs[2] = goal + run_length(state, size - 1 - goal)
-            return
-        if 0 < goal < at:
-            runs[0], runs[2] = goal, at + 1
-            runs[1] = goal + 1 + drawn(state) % (at - goal)
-            return
-    short = run_length(state, size - 3)
-    long = 1 + drawn(state) % (size - 2 - short)
-    if drawn(state) & 1:
-        short, long = long, short
-    runs[0] = 1 + drawn(state) % (size - 1 - short - long)
-    runs[1] = runs[0] + short
-    runs[2] = runs[1] + long
+def exchange(order: Ints, place: Ints, spare: Ints, start: int, middle: int, end: int) -> None:
+    """Let the runs [start, middle) and [middle, end) change places; the shorter one is set aside."""
+    if middle - start <= end - middle:
+        aside = middle - start
+        spare[:aside] = order[start:middle]
+        for at in range(middle, end):
+            order[at - aside] = order[at]
+        order[end - aside : end] = spare[:aside]
+    else:
+        aside = end - middle
+        spare[:aside] = order[middle:end]
+        for at in range(middle - 1, start - 1, -1):
+            order[at + aside] = order[at]
+        order[start : start + aside] = spare[:aside]
+    for at in range(start, end):
+        place[order[at]] = at
 
 
 @compiled
-def anneal(
-    cost: Ints,
-    arrows: Arrows,
-    near: Ints,
-    order: Ints,
-    best: Ints,
-    state: Ints,
-    hot: float,
-    cooled: float,
-    total: int,
-    steps: int,
-    aimed: int,
-) -> None:
-    """Try exchanges; keep the better ones always and worse ones seldom, ever more seldom."""
+def latest_before(a: Arrows, place: Ints, op: int) -> int:
+    """Place of the last operation that must come before one."""
+    latest = -1
+    for link in range(a.before_first[op], a.before_first[op + 1]):
+        latest = max(latest, place[a.before[link]])
+    return int(latest)
+
+
+@compiled
+def soonest_after(a: Arrows, place: Ints, op: int) -> int:
+    """Place of the first operation that must come after one."""
+    soonest = len(place)
+    for link in range(a.after_first[op], a.after_first[op + 1]):
+        soonest = min(soonest, place[a.after[link]])
+    return int(soonest)
+
+
+@compiled
+def draw_later(
+    cost: Ints, a: Arrows, order: Ints, place: Ints, at: int, goal: int, least: int, runs: Ints
+) -> int:
+    """The best exchange that brings the operation at `goal` up to follow the one at `at`, if below `least`.
+
+    The run that begins at `goal` grows to its right while its members may come forward.
+    """
     size = len(order)
-    runs = np.zeros(3, np.int64)
-    spare, place = np.zeros(size, np.int64), np.zeros(size, np.int64)
-    for at in range(size):
-        place[order[at]] = at
-    heat = hot
-    for step in range(steps):
-        if step % 256 == 0:
-            heat = hot * cooled ** (state[DONE] / total)
-        state[DONE] += 1
-        pick(state, order, place, near, runs, aimed)
-        start, middle, end = runs[0], runs[1], runs[2]
-        extra = gain_of(cost, order, start, middle, end)
-        if extra > 0 and (extra > 20 * heat or drawn(state) >= np.exp(-extra / heat) * 2147483648.0):
-            continue
-        if not may_change(arrows, order, place, start, middle, end):
-            continue
-        spare[: middle - start] = order[start:middle]
-        for at in range(middle, end):
-            order[start + at - middle] = order[at]
-        order[start + end - middle : end] = spare[: middle - start]
-        for at in range(start, end):
-            place[order[at]] = at
-        state[COST] += extra
-        if state[COST] < state[BEST]:
-            state[BEST] = state[COST]
-            best[:] = order
+    lead, follower, then, last = order[at], order[at + 1], order[goal], order[goal - 1]
+    base = cost[lead, then] - cost[lead, follower] - cost[last, then]
+    for end in range(goal + 1, size):
+        op, trail = order[end - 1], order[end]
+        if latest_before(a, place, op) > at:
+            break
+        extra = base - cost[op, trail] + cost[op, follower] + cost[last, trail]
+        if extra < least:
+            least = extra
+            runs[0], runs[1], runs[2] = at + 1, goal, end
+    return int(least)
+
+
+@compiled
+def push_later(
+    cost: Ints, a: Arrows, order: Ints, place: Ints, at: int, goal: int, least: int, runs: Ints
+) -> int:
+    """The best exchange that takes the operation at `at` back to come before the one at `goal`.
+
+    The run that ends at `at` grows to its left while its members may go back.
+    """
+    tail, follower, then, last = order[at], order[at + 1], order[goal], order[goal - 1]
+    base = cost[tail, then] - cost[tail, follower] - cost[last, then]
+    for start in range(at, 0, -1):
+        op, lead = order[start], order[start - 1]
+        if soonest_after(a, place, op) < goal:
+            break
+        extra = base - cost[lead, op] + cost[last, op] + cost[lead, follower]
+        if extra < least:
+            least = extra
+            runs[0], runs[1], runs[2] = start, at + 1, goal
+    return int(least)
+
+
+@compiled
+def draw_sooner(
+    cost: Ints, a: Arrows, order: Ints, place: Ints, at: int, goal: int, least: int, runs: Ints
+) -> int:
+    """The best exchange that takes the operation at `goal`, which comes sooner, behind the one at `at`.
+
+    `reach` is the last place, up to `at`, of what must come after a member of the first run: the run may only
+    end there or later.
+    """
+    lead, then, tail, follower = order[goal - 1], order[goal], order[at], order[at + 1]
+    base = cost[tail, then] - cost[tail, follower] - cost[lead, then]
+    reach = 0
+    for middle in range(goal + 1, at + 1):
+        op = order[middle - 1]
+        for link in range(a.after_first[op], a.after_first[op + 1]):
+            if place[a.after[link]] <= at:
+                reach = max(reach, place[a.after[link]])
+        if reach >= at:
+            break
+        if reach < middle:
+            second = order[middle]
+            extra = base - cost[op, second] + cost[lead, second] + cost[op, follower]
+            if extra < least:
+                least = extra
+                runs[0], runs[1], runs[2] = goal, middle, at + 1
+    return int(least)
+
+
+@compiled
+def best_exchange(cost: Ints, a: Arrows, near: Ints, order: Ints, place: Ints, op: int, runs: Ints) -> int:
+    """The best exchange after which a cheaper operation follows `op`; gives what it adds, 0 if none helps.
+
+    `near` lists the cheapest followers, the cheapest first: one as dear as the present one ends the look.
+    """
+    at, least = place[op], 0
+    if at == len(order) - 1:
+        return 0
+    present = cost[op, order[at + 1]]
+    for rank in range(near.shape[1]):
+        then = near[op, rank]
+        if cost[op, then] >= present:
+            break
+        goal = place[then]
+        if goal > at + 1:
+            least = draw_later(cost, a, order, place, at, goal, least, runs)
+            least = push_later(cost, a, order, place, at, goal, least, runs)
+        elif 0 < goal < at:
+            least = draw_sooner(cost, a, order, place, at, goal, least, runs)
+    return int(least)

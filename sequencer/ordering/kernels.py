@@ -75,7 +75,7 @@ class Tables(NamedTuple):
 #: Modules whose functions are compiled, or stand in compiled ones.
 SOURCES: Final = (
     *("kernels", "expansion", "leaping", "switching_search"),
-    *("exchanges", "relaxation", "completion", "cuts"),
+    *("descents", "exchanges", "relaxation", "completion", "cuts"),
 )
 
 
