@@ -74,7 +74,7 @@ class Tables(NamedTuple):
 
 #: Modules whose functions are compiled, or stand in compiled ones.
 SOURCES: Final = (
-    *("kernels", "expansion", "leaping", "switching_search"),
+    *("kernels", "expansion", "leaping", "switching_search", "switching_halves"),
     *("descents", "exchanges", "relaxation", "completion", "cuts"),
 )
 

@@ -8,20 +8,22 @@ import numpy as np
 import numpy.typing as npt
 
 from sequencer.ordering.kernels import Ints, compiled
+from sequencer.ordering.switching_halves import MOST_PARTS, MOST_TOOLS
+from sequencer.ordering.switching_proof import Proof, by_halves
 
 Reals = npt.NDArray[np.float64]
 
 #: Temperatures of annealing, in loads.
 HOT, COLD = 1.2, 0.12
 
+#: Fewest parts whose loads are a bound of all, and how long their order is sought before it is proven.
+FEWEST_PARTS, ROUNDS_OF_SOME, EXCHANGES_OF_SOME = 10, 2, 20_000
+
 #: Steps of the ascent of the path bound.
 ASCENT = 400
 
 #: Places of `state`: random number, best loads, exchanges done.
 SEED, BEST, DONE = range(3)
-
-#: Places of `walk`: depth, beginnings looked at, whether an order was found.
-DEPTH, SEEN, FOUND = range(3)
 
 
 @compiled
@@ -34,7 +36,7 @@ def kept_tools(
     first is best: one that is taken instead ends no earlier, so it fills every later place as well.
     """
     last[:] = -1
-    loads = 0
+    loads, full = 0, -1
     for at in range(length):
         part = order[at]
         free[at] = places - counts[part]
@@ -43,17 +45,15 @@ def kept_tools(
             tool = tools[part, number]
             since = last[tool]
             last[tool] = at
-            if since < 0:
+            if since < 0 or full > since:
                 continue
-            fits = True
-            for between in range(at - 1, since, -1):
+            loads -= 1
+            for between in range(since + 1, at):
+                free[between] -= 1
                 if free[between] == 0:
-                    fits = False
-                    break
-            if fits:
-                loads -= 1
-                for between in range(since + 1, at):
-                    free[between] -= 1
+                    full = max(full, between)
+        if free[at] == 0:
+            full = at
     return loads
 
 
@@ -135,93 +135,6 @@ def anneal(
 
 
 @compiled
-def least_tree(apart: Ints, inside: Ints, size: int, near: Ints) -> int:
-    """Weight of the least tree over the parts marked inside (Prim, Bell System Tech. Journal 36, 1957)."""
-    total, joined = 0, -1
-    for part in range(size):
-        near[part] = 1 << 40
-        if inside[part] and joined < 0:
-            joined = part
-    if joined < 0:
-        return 0
-    near[joined] = -1
-    while True:
-        nearest, way = -1, 1 << 40
-        for part in range(size):
-            if inside[part] and near[part] >= 0:
-                near[part] = min(near[part], apart[joined, part])
-                if near[part] < way or nearest < 0:
-                    nearest, way = part, near[part]
-        if nearest < 0:
-            return total
-        total += way
-        near[nearest] = -1
-        joined = nearest
-
-
-@compiled
-def walk(
-    tools: Ints,
-    counts: Ints,
-    places: int,
-    apart: Ints,
-    wanted: int,
-    target: int,
-    order: Ints,
-    nexts: Ints,
-    state: Ints,
-    last: Ints,
-    free: Ints,
-    steps: int,
-) -> bool:
-    """Go on looking through all orders for one of at most `target` loads; whether the walk has ended.
-
-    A beginning is given up if its loads with those of all tools still unseen, or with the least tree over the
-    parts left, exceed the target. Of an order and its reverse, which loads as much, one is enough.
-    """
-    size = len(order)
-    inside, near = np.zeros(size, np.int64), np.zeros(size, np.int64)
-    used = np.zeros(size, np.int64)
-    for at in range(state[DEPTH]):
-        used[order[at]] = 1
-    for _ in range(steps):
-        depth = state[DEPTH]
-        part = nexts[depth]
-        while part < size and used[part]:
-            part += 1
-        if part == size:
-            if depth == 0:
-                return True
-            state[DEPTH] = depth - 1
-            used[order[depth - 1]] = 0
-            continue
-        nexts[depth] = part + 1
-        order[depth] = part
-        state[SEEN] += 1
-        if depth == size - 1:
-            if part < order[0]:
-                continue
-            if kept_tools(tools, counts, places, order, size, last, free) <= target:
-                state[FOUND] = 1
-                return True
-            continue
-        loads = kept_tools(tools, counts, places, order, depth + 1, last, free)
-        seen = 0
-        for tool in range(len(last)):
-            seen += last[tool] >= 0
-        if loads + wanted - seen > target:
-            continue
-        for other in range(size):
-            inside[other] = 1 - used[other]
-        if max(loads, min(places, wanted)) + least_tree(apart, inside, size, near) > target:
-            continue
-        used[part] = 1
-        state[DEPTH] = depth + 1
-        nexts[depth + 1] = 0
-    return False
-
-
-@compiled
 def ascend(apart: Reals, steps: int, goal: float) -> float:
     """Bound on the shortest path through all: the least tree, with prices on parts of too many or few arcs.
 
@@ -284,6 +197,7 @@ class Search:
         names = sorted({tool for tools in needs for tool in tools})
         number = {tool: at for at, tool in enumerate(names)}
         size, most = len(needs), max((len(tools) for tools in needs), default=0)
+        self._needs = tuple(needs)
         self._size, self._places, self._wanted = size, places, len(names)
         self._tools = np.zeros((size, max(most, 1)), np.int64)
         for part, tools in enumerate(needs):
@@ -334,53 +248,67 @@ class Search:
             state[DONE] = 0
             hot = HOT if number % 2 == 0 else HOT / 3
             while state[DONE] < exchanges and state[BEST] > target:
-                if ended():
-                    return tuple(best.tolist())
                 anneal(
                     self._tools, self._counts, self._places, order, best, state,
                     self._last, self._free, hot, COLD, exchanges, chunk, target,
                 )  # fmt: skip
+                if ended():
+                    return tuple(best.tolist())
         return tuple(best.tolist())
 
     def _loads(self, order: Ints) -> int:
         return kept_tools(self._tools, self._counts, self._places, order, len(order), self._last, self._free)
 
     def prove(
-        self,
-        order: tuple[int, ...],
-        loads: int,
-        bound: int,
-        limit: int,
-        chunk: int,
-        ended: Callable[[], bool],
+        self, order: tuple[int, ...], loads: int, bound: int, ended: Callable[[], bool]
     ) -> tuple[tuple[int, ...], int]:
-        """Raise the bound value by value: look for an order of that value, until found or the limit is met.
+        """Find the fewest loads exactly, or raise the bound by ever more of the parts alone.
 
         Parameters
         ----------
         order, loads
             The best order known and its loads.
         bound
-            Where to begin.
-        limit
-            Beginnings looked at for each value.
-        chunk
-            Beginnings between two looks at the clock.
+            What any order loads as far as known.
         ended
             Whether to end now.
         """
-        while bound < loads:
-            walked, nexts = np.zeros(self._size, np.int64), np.zeros(self._size, np.int64)
-            state = np.zeros(3, np.int64)
-            done = False
-            while not done:
-                if ended() or state[SEEN] >= limit:
-                    return order, bound
-                done = walk(
-                    self._tools, self._counts, self._places, self._apart, self._wanted, bound,
-                    walked, nexts, state, self._last, self._free, chunk,
-                )  # fmt: skip
-            if state[FOUND]:
-                return tuple(walked.tolist()), bound
-            bound += 1
+        if bound >= loads:
+            return order, bound
+        proof = self._exactly(loads, ended)
+        if proof is not None:
+            return proof.order or order, proof.loads
+        for chosen in self._harder_and_harder(order):
+            part, some = Search([self._needs[one] for one in chosen], self._places), EXCHANGES_OF_SOME
+            best = part.improve(part.root_bound(), ROUNDS_OF_SOME, some, some, ended)
+            proof = part._exactly(part._loads(np.array(best)), ended)
+            if proof is None:
+                return order, bound
+            # tools that those parts do not need are loaded once at least
+            bound = max(bound, min(loads, proof.loads + self._wanted - part._wanted))
         return order, bound
+
+    def _exactly(self, loads: int, ended: Callable[[], bool]) -> Proof | None:
+        """The fewest loads if they are fewer than these; None if too many parts or no time."""
+        if self._wanted > MOST_TOOLS or not 2 <= self._size <= MOST_PARTS:
+            return None
+        masks = np.array([sum(1 << tool for tool in self._tools_of(part)) for part in range(self._size)])
+        return by_halves(masks.astype(np.int64), self._apart, self._places, loads, ended)
+
+    def _tools_of(self, part: int) -> list[int]:
+        return [int(tool) for tool in self._tools[part, : self._counts[part]]]
+
+    def _harder_and_harder(self, order: Sequence[int]) -> list[list[int]]:
+        """Some of the parts, from few to many: from all, each time the one is left out that matters least."""
+        chosen, found = list(order), []
+        while len(chosen) > FEWEST_PARTS:
+            trials = [chosen[:at] + chosen[at + 1 :] for at in range(len(chosen))]
+            chosen = max(trials, key=self._at_least)
+            if len(chosen) <= MOST_PARTS and len(chosen) % 2 == 0:
+                found.append(chosen)
+        return found[::-1]
+
+    def _at_least(self, chosen: Sequence[int]) -> int:
+        """Loads of some parts in their order, and one of each other tool."""
+        seen = {tool for part in chosen for tool in self._tools_of(part)}
+        return self._loads(np.array(chosen)) + self._wanted - len(seen)

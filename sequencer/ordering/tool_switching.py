@@ -18,13 +18,17 @@ from sequencer.errors import OutOfRange
 ROUNDS: Final = 12
 EXCHANGES: Final = 120_000
 
+#: Parts for which the proof comes after one round: it is quicker than annealing.
+FEW: Final = 18
+
 #: Rounds that go on until the time is up where the proof fails.
 MORE_ROUNDS: Final = 100_000
 
-#: Beginnings of an order looked at in the proof of each value.
-PROOF_LIMIT: Final = 4_000_000
+#: Part of the time that the order is improved before the proof, and the end of the proof.
+SHARE_BEFORE: Final = 0.3
+SHARE_OF_PROOF: Final = 0.7
 
-#: Exchanges or beginnings between two looks at the clock.
+#: Exchanges between two looks at the clock.
 CHUNK: Final = 20_000
 
 
@@ -138,10 +142,11 @@ def fewest_loads(
             raise OutOfRange(f"{len(tools)} tools", where=f"part {part}", limit=f"{places} places")
         if min(tools, default=0) < 0:
             raise OutOfRange(f"tool {min(tools)}", where=f"part {part}", limit="0 or more")
-    end = None if seconds is None else time.monotonic() + seconds
+    began = time.monotonic()
 
-    def ended() -> bool:
-        return (end is not None and time.monotonic() >= end) or bool(stop and stop())
+    def ended_at(share: float) -> Callable[[], bool]:
+        end = None if seconds is None else began + share * seconds
+        return lambda: (end is not None and time.monotonic() >= end) or bool(stop and stop())
 
     if len(needs) < 2:
         filled = magazines_of(needs, places, range(len(needs)))
@@ -150,10 +155,11 @@ def fewest_loads(
 
     search = Search(needs, places)
     bound = search.root_bound()
-    order = search.improve(bound, rounds, EXCHANGES, CHUNK, ended)
-    filled = magazines_of(needs, places, order)
-    loads = loads_of(filled)
-    order, bound = search.prove(order, loads, bound, PROOF_LIMIT, CHUNK, ended)
+    few = len(needs) <= FEW
+    order = search.improve(bound, 1 if few else rounds, EXCHANGES, CHUNK, ended_at(SHARE_BEFORE))
+    loads = loads_of(magazines_of(needs, places, order))
+    order, bound = search.prove(order, loads, bound, ended_at(1.0 if few else SHARE_OF_PROOF))
+    ended = ended_at(1.0)
     if seconds is not None and not ended():
         order = search.improve(bound, MORE_ROUNDS, EXCHANGES, CHUNK, ended, order)
     filled = magazines_of(needs, places, order)
