@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sequencer.ordering.bound import WIDE_GROUPS
+from sequencer.ordering.dives import Diver
 from sequencer.ordering.plainness import is_chain
 from sequencer.ordering.result import Progress
 from sequencer.ordering.scale import Scale
@@ -31,6 +32,9 @@ LARGEST_CHAIN, SHORTEST_CHAIN = 1 << 45, 4
 
 #: From this size on a chain is not searched by the beam first, which is slow there.
 LONG_CHAIN = 30
+
+#: States that the search for some order looks at in any case, and while there is time.
+AT_ONCE, DIVES = 3_000, 100_000
 
 #: Selections of either-or groups that the beam tries.
 BEAMS = 8
@@ -201,6 +205,8 @@ def _interpreted(
                 best = found
                 search.lower_limit(found.cost)
                 run.values = run.scale.split(found.cost)
+        if best is None:
+            best = _some_order(search, spaces, ranked[:BEAMS], run)
         run.tell("proving")
         before = search.states
         search.run(min(kept, state_limit), run.stop)
@@ -211,6 +217,24 @@ def _interpreted(
         if search.finished or run.stop():
             break
     return best
+
+
+def _some_order(search: BestFirst, spaces: list[Space], ranked: list[int], run: Run) -> Plan | None:
+    """Some order where the beam found none, at whatever cost; worth a moment even when told to stop."""
+    run.tell("looking for some order")
+    for number in ranked:
+        if spaces[number].root >= search.limit:
+            continue
+        diver = Diver(spaces[number], number)
+        found = diver.find(AT_ONCE, lambda: False)
+        if found is None and not diver.exhausted:
+            found = diver.find(DIVES, run.stop)
+        run.states += diver.states
+        if found is not None and found.cost < search.limit:
+            search.lower_limit(found.cost)
+            run.values = run.scale.split(found.cost)
+            return found
+    return None
 
 
 def _chain(spaces: list[Space], run: Run, state_limit: int, start: Plan | None) -> Proof | None:
