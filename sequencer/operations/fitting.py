@@ -71,10 +71,11 @@ def fit_one(
     if means is None:
         return None, findings
     density = density_in(standing.part, standing.shop)
-    mass = body.mass(density)
-    findings += table_findings(standing, means, mass, body.inertia(density))
+    mass, inertia = body.mass(density), body.inertia(density)
+    findings += table_findings(standing, means, mass, inertia)
     cap = fastest(standing, means, mass)
-    return FittedClamping(standing.clamping, means, reach, proposed, cap.rpm, cap.reason, mass), findings
+    fitted = FittedClamping(standing.clamping, means, reach, proposed, cap.rpm, cap.reason, mass, inertia)
+    return fitted, findings
 
 
 def _unknown_names(part: Part, clamping: Clamping) -> tuple[Finding, ...]:

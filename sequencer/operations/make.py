@@ -17,6 +17,7 @@ from sequencer.operations.general import (
     receive_operation,
 )
 from sequencer.operations.operation import Operation, OperationList
+from sequencer.operations.run_up import with_run_up
 from sequencer.part import AnyFeature, Clamping, Part
 from sequencer.part.section import make_section
 from sequencer.shop import Shop
@@ -62,7 +63,7 @@ def make_operations(part: Part, shop: Shop, proposed: tuple[Clamping, ...] = ())
         *heat_treat_operations(context),
         inspect_operation(context),
     )
-    operations = tuple(without_forbidden(operation, shop) for operation in operations)
+    operations = tuple(with_run_up(context, without_forbidden(operation, shop)) for operation in operations)
     all_findings = (*findings, *failed, *operation_findings(context, made))
     return OperationList(part, shop, clampings, operations, all_findings)
 

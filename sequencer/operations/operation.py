@@ -269,6 +269,8 @@ class FittedClamping:
         Which limit gives that speed, with its numbers.
     mass
         Mass of the part as it is clamped [kg].
+    inertia
+        Its moment of inertia about the axis; 0 if it is not known [kg m2].
     """
 
     clamping: Clamping
@@ -278,6 +280,7 @@ class FittedClamping:
     table_speed: float
     speed_reason: str
     mass: float
+    inertia: float = 0.0
 
     @property
     def name(self) -> str:
