@@ -69,21 +69,12 @@ def exchange(order: Ints, place: Ints, spare: Ints, start: int, middle: int, end
 
 
 @compiled
-def latest_before(a: Arrows, place: Ints, op: int) -> int:
-    """Place of the last operation that must come before one."""
-    latest = -1
-    for link in range(a.before_first[op], a.before_first[op + 1]):
-        latest = max(latest, place[a.before[link]])
-    return int(latest)
-
-
-@compiled
-def soonest_after(a: Arrows, place: Ints, op: int) -> int:
-    """Place of the first operation that must come after one."""
-    soonest = len(place)
-    for link in range(a.after_first[op], a.after_first[op + 1]):
-        soonest = min(soonest, place[a.after[link]])
-    return int(soonest)
+def any_between(place: Ints, ops: Ints, first: int, end: int, low: int, high: int) -> bool:
+    """Whether one of the operations first to end of a list stands between two places, both left out."""
+    for link in range(first, end):  # noqa: SIM110  a plain loop compiles fastest
+        if low < place[ops[link]] < high:
+            return True
+    return False
 
 
 @compiled
@@ -99,7 +90,7 @@ def draw_later(
     base = cost[lead, then] - cost[lead, follower] - cost[last, then]
     for end in range(goal + 1, size):
         op, trail = order[end - 1], order[end]
-        if latest_before(a, place, op) > at:
+        if any_between(place, a.before, a.before_first[op], a.before_first[op + 1], at, goal):
             break
         extra = base - cost[op, trail] + cost[op, follower] + cost[last, trail]
         if extra < least:
@@ -120,7 +111,7 @@ def push_later(
     base = cost[tail, then] - cost[tail, follower] - cost[last, then]
     for start in range(at, 0, -1):
         op, lead = order[start], order[start - 1]
-        if soonest_after(a, place, op) < goal:
+        if any_between(place, a.after, a.after_first[op], a.after_first[op + 1], at, goal):
             break
         extra = base - cost[lead, op] + cost[last, op] + cost[lead, follower]
         if extra < least:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,6 +17,8 @@ from sequencer.ordering.chain_layers import go_through
 from sequencer.ordering.check import check, evaluate
 from sequencer.ordering.circuit import settle_rest
 from sequencer.ordering.cuts import Cuts
+from sequencer.ordering.exchanges import best_exchange, exchange
+from sequencer.ordering.kernels import Ints
 from sequencer.ordering.model import build_model
 from sequencer.ordering.plainness import is_chain
 from sequencer.ordering.portfolio import Run
@@ -96,6 +99,43 @@ def test_exchanges_keep_the_arrows_and_cost_what_the_checker_says(
     assert evaluate(problem, ops, [0] * size).time == plan.cost == cost + chain.own
     assert cost >= best
     assert chain.order(plan).tolist() == order.tolist()
+
+
+@SMALL
+@settings(deadline=None, derandomize=True, max_examples=40)
+def test_an_exchange_is_found_exactly_where_one_helps(seed: int, size: int, density: float) -> None:
+    """Held against all pairs of neighbouring runs, each tried on the whole order."""
+    _, chain, _ = _small(seed, size, density)
+    count, order = chain.size, first_order(chain)
+    near = np.argsort(chain.cost, axis=1, kind="stable").astype(np.int64)
+    place, spare, runs = np.argsort(order).astype(np.int64), np.zeros(count, np.int64), np.zeros(3, np.int64)
+    for _ in range(100):
+        gains = [best_exchange(chain.cost, chain.arrows, near, order, place, op, runs) for op in range(count)]
+        assert (min(gains) < 0) == _some_exchange_helps(chain, order)
+        if min(gains) == 0:
+            return
+        before = chain.total(order)
+        op = int(np.argmin(gains))
+        assert best_exchange(chain.cost, chain.arrows, near, order, place, op, runs) == min(gains)
+        exchange(order, place, spare, int(runs[0]), int(runs[1]), int(runs[2]))
+        assert chain.total(order) == before + min(gains)
+        assert _keeps_arrows(chain, order)
+        assert place[order].tolist() == list(range(count))
+    pytest.fail("the descent does not end")
+
+
+def _keeps_arrows(chain: Chain, order: Ints) -> bool:
+    return not np.tril(chain.earlier[np.ix_(order, order)]).any()
+
+
+def _some_exchange_helps(chain: Chain, order: Ints) -> bool:
+    for start in range(1, chain.size - 2):
+        for middle in range(start + 1, chain.size - 1):
+            for end in range(middle + 1, chain.size):
+                changed = np.concatenate((order[:start], order[middle:end], order[start:middle], order[end:]))
+                if chain.total(changed) < chain.total(order) and _keeps_arrows(chain, changed):
+                    return True
+    return False
 
 
 @SMALL
