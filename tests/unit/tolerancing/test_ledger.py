@@ -131,7 +131,7 @@ def test_shipped_parts_hold_their_drawing(name: str) -> None:
 
 
 def test_each_visit_says_what_it_indicates_and_to_what() -> None:
-    """A third of 30 um of runout: 10 um; the face needs no more than the shop leaves, at least 4 um."""
+    """A third of 30 um of runout: 10 um; where nothing needs more, no face is asked for less than 10 um."""
     first, second = ring().datums.setups
     assert (first.axis.feature, first.face.feature) == ("blank", "blank")
     assert second.axis.feature == "lower_seat"
@@ -144,7 +144,7 @@ def test_each_visit_says_what_it_indicates_and_to_what() -> None:
     assert second.face.letter == "P1"
     assert not second.face.direct
     assert second.face.limit is not None
-    assert second.face.limit.value == 4.0
+    assert second.face.limit.value == 10.0
 
 
 def test_a_datum_says_who_makes_it_where_it_is_used_and_what_moves_it() -> None:
